@@ -1,0 +1,1 @@
+"""Drawn music and printed pages: the only door to Verovio and Typst."""

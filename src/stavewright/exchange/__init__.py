@@ -1,0 +1,1 @@
+"""MusicXML in and out: music as other notation programs read and write it."""

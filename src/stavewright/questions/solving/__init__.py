@@ -1,0 +1,1 @@
+"""What solvers share: working answers out afresh from the facts. Setters never see it."""

@@ -1,0 +1,1 @@
+"""One use case a file: what a person asks of the program, as one plain function."""

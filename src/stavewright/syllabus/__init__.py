@@ -1,0 +1,1 @@
+"""Grades, scope, blueprints, terms and themes: data files and their typed loaders."""
