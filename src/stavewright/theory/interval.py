@@ -103,6 +103,11 @@ class Interval:
         object.__setattr__(self, "short", f"{quality}{number}")
 
     @property
+    def fifths(self) -> int:
+        """The distance along the line of fifths: 1 for a perfect 5th, 2 for a major 2nd, -5 for a minor 2nd."""
+        return 7 * self.semitones - 12 * self.steps
+
+    @property
     def is_compound(self) -> bool:
         """Whether it is wider than an octave by number: a 9th or more."""
         return self.number > 8
