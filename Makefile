@@ -37,7 +37,7 @@ lint: $(TEST) ## only the checks of style, types and layers
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 
-verify: $(RUN) ## set and solve every kind of question at every grade, twice over (SEEDS=50; 2000 for the long run)
+verify: $(RUN) ## set and solve every kind of question at every grade and hold the two together (SEEDS=50; long run 2000)
 	$(BIN)/stavewright verify --seeds $(SEEDS)
 
 bench: $(BENCH) ## measure against other programs, as ratios in one run
