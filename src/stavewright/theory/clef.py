@@ -103,7 +103,7 @@ def clef(name: str) -> Clef:
     >>> clef("bass").bottom_line.short
     'G2'
     """
-    found = CLEFS.get(name.removesuffix(" clef")) if isinstance(name, str) else None
+    found = CLEFS.get(name.removesuffix(" clef"))
     if found is None:
         raise UnknownClefError(f"{name!r} is not a clef", right="use treble, alto, tenor or bass")
     return found

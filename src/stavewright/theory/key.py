@@ -260,7 +260,7 @@ def _check_signature(fifths: int) -> None:
 @lru_cache(maxsize=512)
 def _parse(text: str) -> Key:
     right = "write it as 'F# minor' or 'E flat major'"
-    words = text.split() if isinstance(text, str) else []
+    words = text.split()
     tail = words[-1] if words else ""
     mode = None
     if len(words) > 1 and (tail.lower() in _MODE_WORDS) and tail != "M":

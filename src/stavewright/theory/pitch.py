@@ -276,7 +276,7 @@ def pitch_at(diatonic: int, alter: int = 0) -> Pitch:
 
 @lru_cache(maxsize=4096)
 def _read(text: str) -> tuple[str, int, int | None]:
-    match = _NAME.fullmatch(" ".join(text.split())) if isinstance(text, str) else None
+    match = _NAME.fullmatch(" ".join(text.split()))
     if match is None:
         raise UnknownNoteError(f"{text!r} is not a note name", right="write it as 'F#', 'Bb' or 'F sharp'")
     letter, sign, octave = match.groups()
