@@ -1,1 +1,1 @@
-"""One file for each kind of question, each holding one constant ``KIND``; no kind leans on another."""
+"""Question kinds, one file each: file name and id are the same word."""

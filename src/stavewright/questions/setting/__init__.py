@@ -1,1 +1,1 @@
-"""What setters share: choosing facts that are fair to ask. Solvers never see it."""
+"""Drawing facts by chance within a scope: for setters only, never for solvers (an import contract holds them apart)."""

@@ -1,0 +1,172 @@
+"""From a kind's draft to a question, and from a stored question to everything known about it."""
+
+from __future__ import annotations
+
+from random import Random
+from typing import Any
+
+import msgspec
+
+from stavewright.questions.catalogue import kind as kind_of
+from stavewright.questions.choosing import choice, is_right
+from stavewright.questions.comparing import compare
+from stavewright.questions.documents import Answer, ChoiceForm, FullQuestion, Group, Question, Slip
+from stavewright.questions.errors import BadAnswer, BadDocument, Disagreement
+from stavewright.questions.kind import Draft, Kind
+from stavewright.questions.reading import read_words
+from stavewright.questions.values import Value
+from stavewright.questions.wording import Wording
+
+
+def agree(kind: Kind, draft: Draft, answers: tuple[Answer, ...]) -> None:
+    """Hold the setter's intention against the solver's model answer.
+
+    Raises:
+        Disagreement: they differ, so one of the two is wrong and the question must not be set.
+    """
+    if not answers:
+        raise Disagreement(f"{kind.id}: the solver finds no answer to {draft.facts}")
+    model = answers[0]
+    meant = draft.expected
+    if isinstance(meant, Value):
+        same = compare(model.value[0], meant, kind.marking).same
+    else:
+        same = read_words(meant) == read_words(model.text)
+    if not same:
+        raise Disagreement(f"{kind.id}: the setter meant {meant!r}, the solver finds {model.text!r} for {draft.facts}")
+
+
+def ask(
+    kind: Kind,
+    draft: Draft,
+    *,
+    id: str,
+    grade: int,
+    edition: str,
+    seed: int,
+    words: str = "uk",
+    marks: int | None = None,
+    group: Group | None = None,
+    follows: str | None = None,
+) -> Question | None:
+    """Put a drafted question into words and pictures; None where it cannot be put fairly in the edition's form.
+
+    Raises:
+        Disagreement: setter and solver differ.
+    """
+    answers = kind.solve(draft.facts)
+    agree(kind, draft, answers)
+    wording = Wording(kind.forms[edition], words)
+    posed = kind.pose(draft.facts, wording)
+    form = posed.form
+    if form is None:
+        form = choice(kind, draft.facts, answers, kind.slips(draft.facts), Random(f"{seed}/{id}/{kind.id}/options"), wording)
+        if form is None:
+            return None
+    return Question(
+        id=id,
+        kind=kind.id,
+        topic=kind.topic,
+        grade=grade,
+        edition=edition,
+        seed=seed,
+        marks=kind.marks if marks is None else marks,
+        prompt=posed.blocks,
+        response=(form,),
+        facts=msgspec.Raw(msgspec.json.encode(draft.facts)),
+        group=group,
+        follows=follows if draft.follows else None,
+        words=words,
+    )
+
+
+def facts_of(question: Question) -> Any:
+    """The facts of a stored question, decoded by its own kind.
+
+    Raises:
+        UnknownKind: no such kind.
+        BadDocument: the facts do not fit the kind.
+    """
+    kind = kind_of(question.kind)
+    try:
+        return msgspec.json.decode(question.facts, type=kind.facts)
+    except msgspec.DecodeError as error:
+        raise BadDocument(f"question {question.id}, facts of {question.kind}: {error}") from error
+
+
+def built_choice(question: Question) -> ChoiceForm | None:
+    """The choice form whose options carry native values, where the question has one."""
+    form = question.response[0]
+    if isinstance(form, ChoiceForm) and any(option.value is not None for option in form.options):
+        return form
+    return None
+
+
+def native(question: Question, value: Value) -> Value:
+    """What an answer says in the kind's own form: a picked letter becomes the value of that option.
+
+    Raises:
+        BadAnswer: the letter is not among the options.
+    """
+    form = built_choice(question)
+    if form is None or value.choice is None:
+        return value
+    for option in form.options:
+        if option.id == value.choice and option.value is not None:
+            return option.value
+    letters = ", ".join(option.id for option in form.options)
+    raise BadAnswer(f"question {question.id}: there is no option {value.choice!r}; the options are {letters}")
+
+
+def _in_letters(question: Question, kind: Kind, found: tuple[Answer, ...]) -> tuple[Answer, ...]:
+    form = built_choice(question)
+    if form is None:
+        return found
+    for option in form.options:
+        if option.value is not None and is_right(option.value, found, kind):
+            best = next(one for one in found if compare(option.value, one.value[0], kind.marking).same)
+            return (Answer((Value(choice=option.id),), best.text, best.reason),)
+    raise BadDocument(f"question {question.id}: none of its options is right")
+
+
+def answers_of(question: Question) -> tuple[Answer, ...]:
+    """Every accepted answer, worked out afresh from the facts, in the form the question asks for."""
+    kind = kind_of(question.kind)
+    return _in_letters(question, kind, kind.solve(facts_of(question)))
+
+
+def slips_of(question: Question) -> tuple[Slip, ...]:
+    """The wrong answers that known slips give, in the form the question asks for (those that can be given in it).
+
+    A slip that happens to give an accepted answer here is left out: it would show nothing.
+    """
+    kind = kind_of(question.kind)
+    facts = facts_of(question)
+    right = kind.solve(facts)
+    form = built_choice(question)
+    found: list[Slip] = []
+    for one in kind.slips(facts):
+        value = one.value[0]
+        if is_right(value, right, kind):
+            continue
+        if form is None:
+            found.append(one)
+            continue
+        for option in form.options:
+            if option.value is not None and compare(option.value, value, kind.marking).same:
+                found.append(msgspec.structs.replace(one, value=(Value(choice=option.id),)))
+                break
+    return tuple(found)
+
+
+def full(question: Question, method: str = "usual") -> FullQuestion:
+    """The teacher's view: stored question, accepted answers, worked steps, slips.
+
+    Raises:
+        UnknownKind, BadDocument: as `facts_of`.
+    """
+    kind = kind_of(question.kind)
+    fields = {name: getattr(question, name) for name in Question.__struct_fields__}
+    return FullQuestion(
+        **fields, answers=answers_of(question), working=kind.work(facts_of(question), method), slips=slips_of(question)
+    )

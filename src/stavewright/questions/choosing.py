@@ -1,0 +1,61 @@
+"""Making one choice out of an answer, its slips and its neighbours; two right options never stand together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from random import Random
+from string import ascii_lowercase
+from typing import Any
+
+from stavewright.questions.comparing import compare
+from stavewright.questions.documents import Answer, ChoiceForm, Option, Slip
+from stavewright.questions.kind import Kind
+from stavewright.questions.score_document import document_of
+from stavewright.questions.values import Value
+from stavewright.questions.wording import Wording
+
+
+def is_right(value: Value, answers: Sequence[Answer], kind: Kind) -> bool:
+    """Whether a value of the kind's own form is one of the accepted answers."""
+    return any(compare(value, one.value[0], kind.marking).same for one in answers)
+
+
+def choice(
+    kind: Kind, facts: Any, answers: Sequence[Answer], slips: Sequence[Slip], rng: Random, wording: Wording, *, count: int = 4
+) -> ChoiceForm | None:
+    """Offer `count` options, exactly one of them right, or None where fewer than three fair ones exist.
+
+    A kind's own closed set keeps its order; otherwise the slips come first as wrong options, then near neighbours.
+    """
+    if kind.options is not None:
+        fixed = list(kind.options(facts))
+        if sum(is_right(value, answers, kind) for value in fixed) != 1 or len(fixed) < 2:
+            return None
+        return ChoiceForm(tuple(_option(kind, facts, i, value, wording) for i, value in enumerate(fixed)))
+    chosen = [answers[0].value[0]]
+    pool = [one.value[0] for one in slips]
+    near = list(kind.neighbours(facts))
+    rng.shuffle(near)
+    for value in [*pool, *near]:
+        if len(chosen) == count:
+            break
+        if is_right(value, answers, kind) or any(compare(value, one, kind.marking).same for one in chosen):
+            continue
+        chosen.append(value)
+    if len(chosen) < 3:
+        return None
+    rng.shuffle(chosen)
+    return ChoiceForm(tuple(_option(kind, facts, i, value, wording) for i, value in enumerate(chosen)))
+
+
+def _option(kind: Kind, facts: Any, index: int, value: Value, wording: Wording) -> Option:
+    letter = ascii_lowercase[index]
+    if value.form == "words":
+        return Option(letter, text=wording.say(value.content), value=value)
+    if value.form == "number":
+        return Option(letter, text=str(value.content), value=value)
+    if value.form == "chords":
+        return Option(letter, text=" - ".join(value.content), value=value)
+    if kind.draw is None:
+        raise TypeError(f"kind {kind.id} offers {value.form} to choose from, so it needs a `draw`")
+    return Option(letter, score=document_of(kind.draw(facts, value)), alt=wording.say(f"Music, answer {letter}."), value=value)

@@ -1,0 +1,111 @@
+"""Comparing a given answer with a right one, item by item, in every response form."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from stavewright.questions.kind import Marking
+from stavewright.questions.reading import read_words
+from stavewright.questions.values import Value, WrittenNote, WrittenValue
+from stavewright.score.check import signature_alter
+
+_ALTER = {"sharp": 1, "flat": -1, "natural": 0, "double-sharp": 2, "flat-flat": -2}
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """How many items the right answer has, and how many faults the given one shows (missing and extra ones count)."""
+
+    items: int
+    faults: int
+
+    @property
+    def same(self) -> bool:
+        """Whether nothing is wrong."""
+        return self.faults == 0
+
+
+def compare(given: Value, right: Value, marking: Marking) -> Comparison:
+    """Compare two values of one form; values of different forms share nothing.
+
+    >>> compare(Value(words="F#"), Value(words="F sharp"), Marking()).same
+    True
+    >>> compare(Value(order=("a", "c", "b")), Value(order=("a", "b", "c")), Marking()).faults
+    2
+    """
+    if given.form != right.form:
+        return Comparison(1, 1)
+    form = right.form
+    if form == "words":
+        return Comparison(1, int(read_words(given.content) != read_words(right.content)))
+    if form in ("number", "choice", "score"):
+        return Comparison(1, int(given.content != right.content))
+    if form in ("choices", "places", "pairs"):
+        wanted, got = set(right.content), set(given.content)
+        return Comparison(max(len(wanted), 1), max(len(wanted - got), len(got - wanted)))
+    if form == "notes":
+        return _notes(given, right, marking)
+    if form == "rhythm":
+        return _rhythm(given, right, marking)
+    if form == "chords":
+        return _aligned([read_words(c) for c in given.content], [read_words(c) for c in right.content])
+    return _aligned(given.content, right.content)
+
+
+def _aligned(got: Sequence[object], wanted: Sequence[object]) -> Comparison:
+    wrong = sum(a != b for a, b in zip(got, wanted, strict=False)) + abs(len(got) - len(wanted))
+    return Comparison(max(len(wanted), 1), wrong)
+
+
+def _read_notes(value: Value, marking: Marking) -> list[tuple[object, ...]]:
+    """What the written notes say: letter, sounding alteration, octave and value, signs holding to the end."""
+    force: dict[tuple[str, int], int] = {}
+    fifths = value.signature or 0
+    read: list[tuple[object, ...]] = []
+    for note in value.notes or ():
+        place = (note.step, note.octave)
+        if note.accidental is not None:
+            force[place] = _ALTER.get(note.accidental, 99)
+        alter = force.get(place, signature_alter(note.step, fifths))
+        read.append(_key(note, alter, marking))
+    return read
+
+
+def _key(note: WrittenNote, alter: int, marking: Marking) -> tuple[object, ...]:
+    sign: object = alter if note.type is not None else (alter, note.accidental)
+    octave = note.octave if marking.octave else None
+    return (note.step, sign, octave, *((note.type, note.dots) if marking.values else ()))
+
+
+def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
+    base = _aligned(_read_notes(given, marking), _read_notes(right, marking))
+    heading = int(right.clef is not None and given.clef not in (None, right.clef))
+    heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
+    return Comparison(base.items, base.faults + heading)
+
+
+def _value_key(value: WrittenValue) -> tuple[object, ...]:
+    return (value.type, value.dots, value.rest, value.tie, value.tuplet)
+
+
+def _beam_starts(values: Sequence[WrittenValue]) -> list[tuple[int, ...]]:
+    """The beam groups as runs of positions, whatever numbers the writer gave them."""
+    groups: dict[int, list[int]] = {}
+    for place, value in enumerate(values):
+        if value.beam is not None:
+            groups.setdefault(value.beam, []).append(place)
+    return sorted(tuple(run) for run in groups.values() if len(run) > 1)
+
+
+def _rhythm(given: Value, right: Value, marking: Marking) -> Comparison:
+    wanted, got = right.rhythm or (), given.rhythm or ()
+    result = _aligned([_value_key(v) for v in got], [_value_key(v) for v in wanted]) if wanted or got else Comparison(0, 0)
+    items, faults = result.items if wanted else 0, result.faults
+    if right.bar_lines is not None:
+        lines, drawn = set(right.bar_lines), set(given.bar_lines or ())
+        items, faults = items + len(lines), faults + max(len(lines - drawn), len(drawn - lines))
+    if marking.beams and wanted:
+        right_beams, beams = set(_beam_starts(wanted)), set(_beam_starts(got))
+        items, faults = items + len(right_beams), faults + max(len(right_beams - beams), len(beams - right_beams))
+    return Comparison(max(items, 1), faults)

@@ -1,0 +1,120 @@
+"""What a question kind is: one record of plain functions, one file each in `kinds/`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from random import Random
+from typing import Any
+
+from msgspec import Struct
+
+from stavewright.questions.documents import Answer, Block, Form, Slip, Step
+from stavewright.questions.melodies import Melodies, Stimulus
+from stavewright.questions.values import Value
+from stavewright.questions.wording import Wording
+from stavewright.score.stave import Score
+from stavewright.syllabus.scope import Scope
+
+RULES = ("per-item", "minus-one-per-fault", "all-or-nothing", "gated")
+
+
+class Facts(Struct, frozen=True, forbid_unknown_fields=True):
+    """What a question is about; each kind has its own small subclass."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What a setter hands over: the facts, and the answer it meant (`expected`, as UK words or a value).
+
+    The expectation is compared with the solver's answer before the question is set, and then thrown away.
+    """
+
+    facts: Facts
+    expected: str | Value
+    follows: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Posed:
+    """A question as it is put: what is printed, and the form of the answer.
+
+    `form` None asks the catalogue to build one choice from the answer, the slips and the neighbours.
+    """
+
+    blocks: tuple[Block, ...]
+    form: Form | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Marking:
+    """How marks are given, from the closed set RULES; `split` parts an answer into (gate, rest) for "gated".
+
+    For notes: `octave` False forgives the octave, `values` True also compares note values. For rhythms: `beams` True
+    also compares the beaming.
+    """
+
+    rule: str = "all-or-nothing"
+    split: Callable[[Value], tuple[str, str]] | None = None
+    octave: bool = True
+    values: bool = False
+    beams: bool = False
+
+
+def _none(*_: Any) -> tuple[Value, ...]:
+    return ()
+
+
+def _no_tokens(_: Any) -> frozenset[str]:
+    return frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """One kind of question.
+
+    `forms` gives the response form in each edition, e.g. {"written": "words", "on-screen": "choice"}; a form equal to
+    "choice" or "choices" where `native` differs is built from `options`, or from answer + slips + `neighbours`.
+    `draw` shows a value as music (for options, model answers and scripts). `asks` and `shows` are tokens of what a
+    question asks and what it gives away, so that no question of a paper answers another.
+    """
+
+    id: str
+    topic: str
+    since: int
+    title: str
+    facts: type[Any]
+    forms: Mapping[str, str]
+    set: Callable[[Scope, Random, Stimulus | None, Melodies | None], Draft | None]
+    pose: Callable[[Any, Wording], Posed]
+    solve: Callable[[Any], tuple[Answer, ...]]
+    slips: Callable[[Any], tuple[Slip, ...]]
+    work: Callable[[Any, str], tuple[Step, ...]]
+    difficulty: Callable[[Any], float]
+    skill: Callable[[Any], str]
+    pool: Callable[[Scope], int | None]
+    seconds: int
+    marking: Marking = Marking()
+    marks: int = 1
+    extract: bool = False
+    draw: Callable[[Any, Value], Score] | None = None
+    given: Callable[[Any, Value], Any] | None = None
+    options: Callable[[Any], tuple[Value, ...]] | None = None
+    neighbours: Callable[[Any], tuple[Value, ...]] = _none
+    asks: Callable[[Any], frozenset[str]] = _no_tokens
+    shows: Callable[[Any], frozenset[str]] = _no_tokens
+    methods: tuple[str, ...] = ("usual",)
+
+    def __post_init__(self) -> None:
+        if self.marking.rule not in RULES:
+            raise ValueError(f"kind {self.id}: marking rule {self.marking.rule!r} is not one of {', '.join(RULES)}")
+
+
+def answer(value: Value, text: str, reason: str) -> Answer:
+    """A right answer of one response form."""
+    return Answer((value,), text, reason)
+
+
+def slip(name: str, value: Value, text: str, remedy: str, *, steady: bool = False) -> Slip:
+    """The answer of a known wrong rule, in one response form."""
+    return Slip(name, (value,), text, remedy, steady)

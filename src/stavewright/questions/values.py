@@ -1,0 +1,92 @@
+"""The value of an answer: one response form each, as a pupil, a solver or a slip gives it."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from msgspec import UNSET, Meta, Struct, UnsetType
+
+from stavewright.questions.errors import BadAnswer
+from stavewright.questions.score_document import Dots, Octave, ScoreDocument, Small, Step, TupletDocument, Word
+
+FORMS = ("choice", "choices", "words", "number", "notes", "rhythm", "places", "pairs", "order", "chords", "score")
+
+
+class WrittenNote(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """One note as it stands on the stave: line or space (step and octave), the sign printed before it, its value.
+
+    `alter` is what the writer meant; the marker reads the printed sign, the signature and earlier signs instead.
+    `type` is a value name (None where only the place counts, as in a key signature).
+    """
+
+    step: Step
+    alter: Annotated[int, Meta(ge=-3, le=3)] | UnsetType = UNSET
+    octave: Octave = 4
+    type: Word | None = None
+    dots: Dots = 0
+    accidental: Word | None = None
+
+
+class WrittenValue(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """One value of a rhythm: note or rest, dots, tie to the next, beam group number, tuplet."""
+
+    type: Word
+    dots: Dots = 0
+    rest: bool = False
+    tie: bool = False
+    beam: Small | None = None
+    tuplet: TupletDocument | None = None
+
+
+class Place(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True, order=True):
+    """A place on a score: a bar by its printed number, or the nth note of it (from 1)."""
+
+    bar: Annotated[int, Meta(ge=0, le=2000)]
+    note: Annotated[int, Meta(ge=1, le=2000)] | None = None
+
+
+class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """One answer in exactly one response form; `clef` and `signature` go with notes, `bar_lines` with a rhythm.
+
+    Raises:
+        BadAnswer: no form, or two.
+
+    >>> Value(words="minor 6th").form
+    'words'
+    """
+
+    choice: Annotated[str, Meta(max_length=2)] | None = None
+    choices: Annotated[tuple[Annotated[str, Meta(max_length=2)], ...], Meta(max_length=26)] | None = None
+    words: Annotated[str, Meta(max_length=500)] | None = None
+    number: Annotated[int, Meta(ge=-1000, le=100000)] | None = None
+    notes: Annotated[tuple[WrittenNote, ...], Meta(max_length=200)] | None = None
+    clef: Word | None = None
+    signature: Annotated[int, Meta(ge=-7, le=7)] | None = None
+    rhythm: Annotated[tuple[WrittenValue, ...], Meta(max_length=200)] | None = None
+    bar_lines: Annotated[tuple[Annotated[int, Meta(ge=0, le=2000)], ...], Meta(max_length=200)] | None = None
+    places: Annotated[tuple[Place, ...], Meta(max_length=200)] | None = None
+    pairs: Annotated[tuple[tuple[Word, Word], ...], Meta(max_length=40)] | None = None
+    order: Annotated[tuple[Word, ...], Meta(max_length=40)] | None = None
+    chords: Annotated[tuple[Word, ...], Meta(max_length=40)] | None = None
+    score: ScoreDocument | None = None
+
+    def __post_init__(self) -> None:
+        forms = [form for form in FORMS if getattr(self, form) is not None]
+        if self.bar_lines is not None and not forms:
+            return
+        if len(forms) != 1:
+            got = ", ".join(forms) or "nothing"
+            raise BadAnswer(f"an answer holds exactly one of {', '.join(FORMS)} (bar_lines may stand alone or with rhythm); this one has {got}")
+
+    @property
+    def form(self) -> str:
+        """The response form this value is of."""
+        for form in FORMS:
+            if getattr(self, form) is not None:
+                return form
+        return "rhythm"
+
+    @property
+    def content(self) -> Any:
+        """What the form holds."""
+        return getattr(self, self.form)
