@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from stavewright.theory.duration import Duration, Words
 from stavewright.theory.errors import StavewrightError
@@ -15,7 +15,8 @@ class TimeSignatureError(StavewrightError):
     """A time signature that is not in the table."""
 
 
-class Metre(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Metre:
     """One row of the table: the facts of a time signature."""
 
     kind: Kind
