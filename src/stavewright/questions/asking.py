@@ -60,7 +60,9 @@ def ask(
     posed = kind.pose(draft.facts, wording)
     form = posed.form
     if form is None:
-        form = choice(kind, draft.facts, answers, kind.slips(draft.facts), Random(f"{seed}/{id}/{kind.id}/options"), wording)
+        form = choice(
+            kind, draft.facts, answers, kind.slips(draft.facts), Random(f"{seed}/{id}/{kind.id}/options"), wording
+        )
         if form is None:
             return None
     return Question(

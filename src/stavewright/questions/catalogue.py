@@ -24,7 +24,9 @@ def kinds() -> dict[str, Kind]:
         loaded = importlib.import_module(f"{_kinds.__name__}.{module.name}")
         one = getattr(loaded, "KIND", None)
         if not isinstance(one, Kind) or one.id != module.name.replace("_", "-"):
-            raise UnknownKind(f"kinds/{module.name}.py needs a constant KIND whose id is {module.name.replace('_', '-')!r}")
+            raise UnknownKind(
+                f"kinds/{module.name}.py needs a constant KIND whose id is {module.name.replace('_', '-')!r}"
+            )
         found[one.id] = one
     return found
 

@@ -21,7 +21,14 @@ def is_right(value: Value, answers: Sequence[Answer], kind: Kind) -> bool:
 
 
 def choice(
-    kind: Kind, facts: Any, answers: Sequence[Answer], slips: Sequence[Slip], rng: Random, wording: Wording, *, count: int = 4
+    kind: Kind,
+    facts: Any,
+    answers: Sequence[Answer],
+    slips: Sequence[Slip],
+    rng: Random,
+    wording: Wording,
+    *,
+    count: int = 4,
 ) -> ChoiceForm | None:
     """Offer `count` options, exactly one of them right, or None where fewer than three fair ones exist.
 
@@ -58,4 +65,6 @@ def _option(kind: Kind, facts: Any, index: int, value: Value, wording: Wording) 
         return Option(letter, text=" - ".join(value.content), value=value)
     if kind.draw is None:
         raise TypeError(f"kind {kind.id} offers {value.form} to choose from, so it needs a `draw`")
-    return Option(letter, score=document_of(kind.draw(facts, value)), alt=wording.say(f"Music, answer {letter}."), value=value)
+    return Option(
+        letter, score=document_of(kind.draw(facts, value)), alt=wording.say(f"Music, answer {letter}."), value=value
+    )

@@ -100,7 +100,9 @@ def _beam_starts(values: Sequence[WrittenValue]) -> list[tuple[int, ...]]:
 
 def _rhythm(given: Value, right: Value, marking: Marking) -> Comparison:
     wanted, got = right.rhythm or (), given.rhythm or ()
-    result = _aligned([_value_key(v) for v in got], [_value_key(v) for v in wanted]) if wanted or got else Comparison(0, 0)
+    result = (
+        _aligned([_value_key(v) for v in got], [_value_key(v) for v in wanted]) if wanted or got else Comparison(0, 0)
+    )
     items, faults = result.items if wanted else 0, result.faults
     if right.bar_lines is not None:
         lines, drawn = set(right.bar_lines), set(given.bar_lines or ())

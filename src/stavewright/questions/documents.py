@@ -145,8 +145,18 @@ class ScoreForm(_Closed, frozen=True, tag_field="form", tag="score"):
 
 
 Form = (
-    ChoiceForm | ChoicesForm | WordsForm | NumberForm | NotesForm | RhythmForm | PlacesForm | PairsForm | OrderForm | ChordsForm | ScoreForm
-)  # fmt: skip
+    ChoiceForm
+    | ChoicesForm
+    | WordsForm
+    | NumberForm
+    | NotesForm
+    | RhythmForm
+    | PlacesForm
+    | PairsForm
+    | OrderForm
+    | ChordsForm
+    | ScoreForm
+)
 
 
 # --- what is known about a question ----------------------------------------------------------------------------------
@@ -164,7 +174,8 @@ class Answer(_Closed, frozen=True):
 class Slip(_Closed, frozen=True):
     """The answer that a known wrong rule gives, its name, and what to tell the pupil.
 
-    `steady` marks one cause that spoils many items at once (a wrong clef, a forgotten signature): it costs at most half.
+    `steady` marks one cause that spoils many items at once (a wrong clef, a forgotten signature): it costs at
+    most half.
     """
 
     name: Short

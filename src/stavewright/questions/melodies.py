@@ -30,7 +30,14 @@ class Melodies(Protocol):
     """A source of melodies within a grade's scope."""
 
     def melody(
-        self, scope: Scope, rng: Random, *, bars: int = 4, clef: str | None = None, key: Key | None = None, provable: bool = True
+        self,
+        scope: Scope,
+        rng: Random,
+        *,
+        bars: int = 4,
+        clef: str | None = None,
+        key: Key | None = None,
+        provable: bool = True,
     ) -> Extract | None:
         """One melody of so many bars in the scope (in that clef and key if given), or None if there is none."""
         ...

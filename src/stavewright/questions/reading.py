@@ -16,7 +16,8 @@ _NUMBER_WORDS = {
     "twelfth": "12th", "thirteenth": "13th", "fourteenth": "14th", "fifteenth": "15th",
 }  # fmt: skip
 _SHORT = {
-    "maj": "major", "min": "minor", "perf": "perfect", "aug": "augmented", "dim": "diminished", "ma": "major", "mi": "minor",
+    "maj": "major", "min": "minor", "perf": "perfect", "aug": "augmented", "dim": "diminished",
+    "ma": "major", "mi": "minor",
 }  # fmt: skip
 _ACCIDENTALS = {"##": " double sharp", "#": " sharp", "bb": " double flat", "b": " flat", "x": " double sharp"}
 _SIGNS = str.maketrans({"♯": "#", "♭": "b", "𝄪": "x", "♮": ""})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Annotated
+from typing import Annotated, Literal
 
 from msgspec import Meta, Struct
 
@@ -125,7 +125,9 @@ class DirectionDocument(_Closed, frozen=True):
 class BarDocument(_Closed, frozen=True):
     """One bar."""
 
-    voices: Annotated[tuple[Annotated[tuple[EventDocument, ...], Meta(max_length=400)], ...], Meta(min_length=1, max_length=4)]
+    voices: Annotated[
+        tuple[Annotated[tuple[EventDocument, ...], Meta(max_length=400)], ...], Meta(min_length=1, max_length=4)
+    ]
     line: Word = "single"
     repeat_start: bool = False
     time: TimeDocument | None = None
@@ -175,7 +177,9 @@ def document_of(score: Score) -> ScoreDocument:
     """
     return ScoreDocument(
         tuple(
-            StaveDocument(s.clef, tuple(_bar_document(b) for b in s.bars), s.fifths, _time_document(s.time), s.name, s.show_clef)
+            StaveDocument(
+                s.clef, tuple(_bar_document(b) for b in s.bars), s.fifths, _time_document(s.time), s.name, s.show_clef
+            )
             for s in score.staves
         ),
         score.join,
@@ -218,7 +222,12 @@ def _time_document(time: TimeSignature | None) -> TimeDocument | None:
 
 
 def _time(document: TimeDocument | None) -> TimeSignature | None:
-    return None if document is None else TimeSignature(document.beats, document.unit, document.symbol)
+    if document is None:
+        return None
+    symbols: dict[str | None, Literal["common", "cut"] | None] = {"common": "common", "cut": "cut", None: None}
+    if document.symbol not in symbols:
+        raise BadScore(f"time signature symbol {document.symbol!r} is not common or cut")
+    return TimeSignature(document.beats, document.unit, symbols[document.symbol])
 
 
 def _tuplet_document(duration: Duration) -> TupletDocument | None:
@@ -259,29 +268,65 @@ def _bar(document: BarDocument) -> Bar:
 
 
 def _event_document(e: Event) -> EventDocument:
-    d = e.duration
-    timed = {"value": d.type, "dots": d.dots, "tuplet": _tuplet_document(d)}
+    value, dots, tuplet = e.duration.type, e.duration.dots, _tuplet_document(e.duration)
     if isinstance(e, Note):
         p = e.pitch
         return NoteDocument(
-            step=p.step, alter=p.alter, octave=p.octave, id=e.id, accidental=e.accidental, tie=e.tie, beam=e.beam,
-            stem=e.stem, marks=e.marks, grace=e.grace, slur=e.slur, lyric=e.lyric, label=e.label, **timed,
-        )  # fmt: skip
+            step=p.step,
+            alter=p.alter,
+            octave=p.octave,
+            id=e.id,
+            accidental=e.accidental,
+            tie=e.tie,
+            beam=e.beam,
+            stem=e.stem,
+            marks=e.marks,
+            grace=e.grace,
+            slur=e.slur,
+            lyric=e.lyric,
+            label=e.label,
+            value=value,
+            dots=dots,
+            tuplet=tuplet,
+        )
     if isinstance(e, Chord):
         return ChordDocument(
-            pitches=tuple(PitchDocument(p.step, p.alter, p.octave) for p in e.pitches), id=e.id,
-            accidentals=e.accidentals, tie=e.tie, beam=e.beam, stem=e.stem, marks=e.marks, slur=e.slur, label=e.label, **timed,
-        )  # fmt: skip
+            pitches=tuple(PitchDocument(p.step, p.alter, p.octave) for p in e.pitches),
+            id=e.id,
+            accidentals=e.accidentals,
+            tie=e.tie,
+            beam=e.beam,
+            stem=e.stem,
+            marks=e.marks,
+            slur=e.slur,
+            label=e.label,
+            value=value,
+            dots=dots,
+            tuplet=tuplet,
+        )
     if isinstance(e, Rest):
-        return RestDocument(id=e.id, whole_bar=e.whole_bar, beam=e.beam, label=e.label, **timed)
-    return GapDocument(id=e.id, label=e.label, **timed)
+        return RestDocument(
+            id=e.id, whole_bar=e.whole_bar, beam=e.beam, label=e.label, value=value, dots=dots, tuplet=tuplet
+        )
+    return GapDocument(id=e.id, label=e.label, value=value, dots=dots, tuplet=tuplet)
 
 
 def _event(e: EventDocument) -> Event:
     d = _duration(e)
     if isinstance(e, NoteDocument):
         return Note(
-            Pitch(e.step, e.alter, e.octave), d, e.id, e.accidental, e.tie, e.beam, e.stem, e.marks, e.grace, e.slur, e.lyric, e.label
+            Pitch(e.step, e.alter, e.octave),
+            d,
+            e.id,
+            e.accidental,
+            e.tie,
+            e.beam,
+            e.stem,
+            e.marks,
+            e.grace,
+            e.slur,
+            e.lyric,
+            e.label,
         )
     if isinstance(e, ChordDocument):
         pitches = tuple(Pitch(p.step, p.alter, p.octave) for p in e.pitches)

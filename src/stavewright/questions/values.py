@@ -76,7 +76,10 @@ class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True)
             return
         if len(forms) != 1:
             got = ", ".join(forms) or "nothing"
-            raise BadAnswer(f"an answer holds exactly one of {', '.join(FORMS)} (bar_lines may stand alone or with rhythm); this one has {got}")
+            raise BadAnswer(
+                f"an answer holds exactly one of {', '.join(FORMS)} (bar_lines alone or with rhythm); "
+                f"this one has {got}"
+            )
 
     @property
     def form(self) -> str:

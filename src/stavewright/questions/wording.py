@@ -53,7 +53,9 @@ UK_TO_US = {
     "interrupted cadence": "deceptive cadence",
 }
 
-_PATTERN = re.compile(r"\b(" + "|".join(sorted(map(re.escape, UK_TO_US), key=len, reverse=True)) + r")\b", re.IGNORECASE)
+_PATTERN = re.compile(
+    r"\b(" + "|".join(sorted(map(re.escape, UK_TO_US), key=len, reverse=True)) + r")\b", re.IGNORECASE
+)
 
 
 @lru_cache(maxsize=4096)

@@ -92,7 +92,8 @@ def _signs(stave: Stave) -> list[str]:
                     else:
                         read = force.get(place, signature_alter(pitch.step, fifths))
                     if read != pitch.alter:
-                        found.append(f"bar {index}: {pitch.short} is written so that it reads {Pitch(pitch.step, read, pitch.octave).short}")
+                        reads = Pitch(pitch.step, read, pitch.octave).short
+                        found.append(f"bar {index}: {pitch.short} is written so that it reads {reads}")
                 if not (isinstance(event, Note) and event.grace):
                     tied = {(p.step, p.octave): p.alter for p in event.pitches} if event.tie else {}
     return found

@@ -16,15 +16,15 @@ MARKS = (
 GRACES = ("acciaccatura", "appoggiatura")
 
 
-def _check_common(accidentals: tuple[str | None, ...], marks: tuple[str, ...], grace: str | None, id: str) -> None:
+def _check_common(accidentals: tuple[str | None, ...], marks: tuple[str, ...], grace: str | None, name: str) -> None:
     for accidental in accidentals:
         if accidental is not None and accidental not in ACCIDENTALS:
-            raise BadScore(f"event {id or '?'}: accidental {accidental!r} is not one of {', '.join(ACCIDENTALS)}")
+            raise BadScore(f"event {name or '?'}: accidental {accidental!r} is not one of {', '.join(ACCIDENTALS)}")
     for mark in marks:
         if mark not in MARKS:
-            raise BadScore(f"event {id or '?'}: mark {mark!r} is not one of {', '.join(MARKS)}")
+            raise BadScore(f"event {name or '?'}: mark {mark!r} is not one of {', '.join(MARKS)}")
     if grace is not None and grace not in GRACES:
-        raise BadScore(f"event {id or '?'}: grace {grace!r} is not one of {', '.join(GRACES)}")
+        raise BadScore(f"event {name or '?'}: grace {grace!r} is not one of {', '.join(GRACES)}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,9 @@ class Chord:
         if not self.accidentals:
             object.__setattr__(self, "accidentals", (None,) * len(self.pitches))
         if len(self.accidentals) != len(self.pitches):
-            raise BadScore(f"chord {self.id or '?'} needs one accidental (or None) for each of {len(self.pitches)} pitches")
+            raise BadScore(
+                f"chord {self.id or '?'} needs one accidental (or None) for each of {len(self.pitches)} pitches"
+            )
         _check_common(self.accidentals, self.marks, None, self.id)
 
     @property

@@ -11,7 +11,19 @@ from stavewright.theory.clef import CLEFS
 from stavewright.theory.metre import TimeSignature
 
 BAR_LINES = ("single", "double", "final", "repeat-end", "none")
-DIRECTIONS = ("tempo", "dynamic", "text", "crescendo", "diminuendo", "segno", "coda", "fine", "da-capo", "dal-segno", "octave-up")
+DIRECTIONS = (
+    "tempo",
+    "dynamic",
+    "text",
+    "crescendo",
+    "diminuendo",
+    "segno",
+    "coda",
+    "fine",
+    "da-capo",
+    "dal-segno",
+    "octave-up",
+)
 
 
 @dataclass(frozen=True, slots=True)

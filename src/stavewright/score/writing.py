@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from stavewright.score.check import signature_alter
-from stavewright.score.event import Chord, Event, Gap, Note, Rest
+from stavewright.score.event import Event, Gap, Note, Rest
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.theory.duration import Duration
 from stavewright.theory.pitch import Pitch
@@ -57,9 +57,7 @@ def _stave_signs(stave: Stave) -> Stave:
     return replace(stave, bars=tuple(bars))
 
 
-def _sign(
-    pitch: Pitch, fifths: int, force: dict[tuple[str, int], int], tied: dict[tuple[str, int], int]
-) -> str | None:
+def _sign(pitch: Pitch, fifths: int, force: dict[tuple[str, int], int], tied: dict[tuple[str, int], int]) -> str | None:
     place = (pitch.step, pitch.octave)
     if tied.get(place) == pitch.alter:
         return None

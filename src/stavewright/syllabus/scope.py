@@ -16,8 +16,8 @@ from stavewright.theory.pitch import NoteName, Pitch
 
 GRADES = (1, 2, 3, 4, 5)
 _CUMULATIVE = (
-    "values", "times", "tuplets", "clefs", "majors", "minors", "minor_forms", "relatives", "alters", "triads", "cadences",
-    "transpositions",
+    "values", "times", "tuplets", "clefs", "majors", "minors", "minor_forms", "relatives", "alters", "triads",
+    "cadences", "transpositions",
 )  # fmt: skip
 
 

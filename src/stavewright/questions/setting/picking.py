@@ -29,7 +29,8 @@ def pick(rng: Random, everything: Sequence[T], fresh: Sequence[T] = ()) -> T:
 
 def pick_clef(scope: Scope, rng: Random) -> str:
     """A clef of the grade, the newest favoured."""
-    return pick(rng, scope.clefs, scope.fresh.get("clefs", ()))
+    chosen: str = pick(rng, scope.clefs, scope.fresh.get("clefs", ()))
+    return chosen
 
 
 def pick_key(scope: Scope, rng: Random, mode: str | None = None) -> Key | None:
@@ -38,9 +39,7 @@ def pick_key(scope: Scope, rng: Random, mode: str | None = None) -> Key | None:
     if not wanted:
         return None
     fresh = [
-        key
-        for key in wanted
-        if key.tonic.short in scope.fresh.get("majors" if key.mode == "major" else "minors", ())
+        key for key in wanted if key.tonic.short in scope.fresh.get("majors" if key.mode == "major" else "minors", ())
     ]
     return pick(rng, wanted, fresh)
 
