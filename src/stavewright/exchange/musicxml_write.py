@@ -17,6 +17,7 @@ from stavewright.exchange.written_note import Pen, escaped, voice_elements
 from stavewright.score.stave import Bar, Bracket, Score, Stave
 from stavewright.theory.duration import CROTCHET_TICKS
 from stavewright.theory.metre import TimeSignature
+from stavewright.theory.pitch import Pitch
 
 __all__ = ["to_musicxml"]
 
@@ -127,7 +128,9 @@ def _attributes(stave: Stave, bar: Bar, index: int, scale: int) -> str:
             stave.fifths if bar.fifths is None else bar.fifths,
             bar.time or stave.time,
         )
-        return _attributes_xml(CROTCHET_TICKS // scale, fifths, time, clef, stave.show_clef, free=time is None)
+        return _attributes_xml(
+            CROTCHET_TICKS // scale, fifths, time, clef, stave.show_clef, free=time is None, signs=stave.signs
+        )
     if bar.clef is None and bar.fifths is None and bar.time is None:
         return ""
     return _attributes_xml(0, bar.fifths, bar.time, bar.clef, shown=True, free=False)
@@ -135,10 +138,18 @@ def _attributes(stave: Stave, bar: Bar, index: int, scale: int) -> str:
 
 @lru_cache(maxsize=512)
 def _attributes_xml(
-    divisions: int, fifths: int | None, time: TimeSignature | None, clef: str | None, shown: bool, free: bool
+    divisions: int,
+    fifths: int | None,
+    time: TimeSignature | None,
+    clef: str | None,
+    shown: bool,
+    free: bool,
+    signs: tuple[Pitch, ...] = (),
 ) -> str:
     inside = f"<divisions>{divisions}</divisions>" if divisions else ""
-    if fifths is not None:
+    if signs:
+        inside += _drawn_key(signs)
+    elif fifths is not None:
         inside += f"<key><fifths>{fifths}</fifths></key>"
     if time is not None:
         symbol = f' symbol="{time.symbol}"' if time.symbol else ""
@@ -149,6 +160,15 @@ def _attributes_xml(
         sign, line = CLEF_SIGNS[clef]
         inside += f"<clef{'' if shown else _UNSEEN}><sign>{sign}</sign><line>{line}</line></clef>"
     return f"<attributes>{inside}</attributes>\n"
+
+
+def _drawn_key(signs: tuple[Pitch, ...]) -> str:
+    """A signature given sign by sign: letters and alterations first, then the octave of each."""
+    letters = "".join(f"<key-step>{sign.step}</key-step><key-alter>{sign.alter}</key-alter>" for sign in signs)
+    octaves = "".join(
+        f'<key-octave number="{number}">{sign.octave}</key-octave>' for number, sign in enumerate(signs, 1)
+    )
+    return f"<key>{letters}{octaves}</key>"
 
 
 def _voices(bar: Bar, index: int, time: TimeSignature | None, signs: Signs | None, pen: Pen) -> list[str]:

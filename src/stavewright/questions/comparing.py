@@ -58,10 +58,13 @@ def _aligned(got: Sequence[object], wanted: Sequence[object]) -> Comparison:
     return Comparison(max(len(wanted), 1), wrong)
 
 
-def _read_notes(value: Value, marking: Marking) -> list[tuple[object, ...]]:
-    """What the written notes say: letter, sounding alteration, octave and value, signs holding to the end."""
+def _read_notes(value: Value, marking: Marking, printed: int | None) -> list[tuple[object, ...]]:
+    """What the written notes say: letter, sounding alteration, octave and value, signs holding to the end.
+
+    An answer that names no signature is read under the one that is printed.
+    """
     force: dict[tuple[str, int], int] = {}
-    fifths = value.signature or 0
+    fifths = (printed if value.signature is None else value.signature) or 0
     read: list[tuple[object, ...]] = []
     for note in value.notes or ():
         place = (note.step, note.octave)
@@ -79,7 +82,7 @@ def _key(note: WrittenNote, alter: int, marking: Marking) -> tuple[object, ...]:
 
 
 def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
-    base = _aligned(_read_notes(given, marking), _read_notes(right, marking))
+    base = _aligned(_read_notes(given, marking, right.signature), _read_notes(right, marking, right.signature))
     heading = int(right.clef is not None and given.clef not in (None, right.clef))
     heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
     return Comparison(base.items, base.faults + heading)

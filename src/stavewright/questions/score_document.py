@@ -155,6 +155,7 @@ class StaveDocument(_Closed, frozen=True):
     time: TimeDocument | None = None
     name: Word = ""
     show_clef: bool = True
+    signs: Annotated[tuple[PitchDocument, ...], Meta(max_length=20)] = ()
 
 
 class ScoreDocument(_Closed, frozen=True):
@@ -178,7 +179,13 @@ def document_of(score: Score) -> ScoreDocument:
     return ScoreDocument(
         tuple(
             StaveDocument(
-                s.clef, tuple(_bar_document(b) for b in s.bars), s.fifths, _time_document(s.time), s.name, s.show_clef
+                s.clef,
+                tuple(_bar_document(b) for b in s.bars),
+                s.fifths,
+                _time_document(s.time),
+                s.name,
+                s.show_clef,
+                tuple(PitchDocument(p.step, p.alter, p.octave) for p in s.signs),
             )
             for s in score.staves
         ),
@@ -207,7 +214,15 @@ def score_of(document: ScoreDocument) -> Score:
 def _score_of(document: ScoreDocument) -> Score:
     return Score(
         tuple(
-            Stave(s.clef, tuple(_bar(b) for b in s.bars), s.fifths, _time(s.time), s.name, s.show_clef)
+            Stave(
+                s.clef,
+                tuple(_bar(b) for b in s.bars),
+                s.fifths,
+                _time(s.time),
+                s.name,
+                s.show_clef,
+                tuple(Pitch(p.step, p.alter, p.octave) for p in s.signs),
+            )
             for s in document.staves
         ),
         document.join,

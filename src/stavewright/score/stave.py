@@ -9,6 +9,7 @@ from stavewright.score.errors import BadScore
 from stavewright.score.event import Chord, Event, Note
 from stavewright.theory.clef import CLEFS
 from stavewright.theory.metre import TimeSignature
+from stavewright.theory.pitch import Pitch
 
 BAR_LINES = ("single", "double", "final", "repeat-end", "none")
 DIRECTIONS = (
@@ -88,7 +89,8 @@ class Bracket:
 class Stave:
     """Five lines with a clef, a signature (fifths; None prints none), a time signature and its bars.
 
-    `numbered` prints bar numbers. `show_clef` False leaves the clef to the pupil.
+    `numbered` prints bar numbers. `show_clef` False leaves the clef to the pupil. `signs` is a signature drawn sign by
+    sign in the place of the customary one: a pupil's own, or one with a fault; it says nothing about the notes.
     """
 
     clef: str
@@ -97,6 +99,7 @@ class Stave:
     time: TimeSignature | None = None
     name: str = ""
     show_clef: bool = True
+    signs: tuple[Pitch, ...] = ()
 
     def __post_init__(self) -> None:
         if self.clef not in CLEFS:
