@@ -1,0 +1,1 @@
+"""Building what is printed: blocks, forms and scores for `pose` and `draw`."""
