@@ -23,7 +23,7 @@ cello                | strings    | bowed      | -      | bass tenor treble  | =
 double bass          | strings    | bowed      | -      | bass               | down P8  | E1 D4   | C1 G4
 harp                 | strings    | plucked    | -      | treble bass        | =        | B0 A7   | B0 A7
 guitar               | strings    | plucked    | -      | treble             | down P8  | E2 B5   | E2 B5
-piccolo              | woodwind   | blown      | none   | treble             | up P8    | D5 A7   | D5 C8
+piccolo              | woodwind   | blown      | none   | treble             | up P8    | D5 A7   | C5 C8
 flute                | woodwind   | blown      | none   | treble             | =        | C4 A6   | B3 D7
 alto flute           | woodwind   | blown      | none   | treble             | down P4  | G3 E6   | G3 G6
 bass flute           | woodwind   | blown      | none   | treble             | down P8  | -       | -
@@ -48,7 +48,7 @@ trumpet in A         | brass      | blown      | -      | treble             | d
 cornet in E flat     | brass      | blown      | -      | treble             | up m3    | -       | -
 cornet in B flat     | brass      | blown      | -      | treble             | down M2  | E3 G5   | E3 Bb5
 flugelhorn           | brass      | blown      | -      | treble             | down M2  | -       | -
-horn in F            | brass      | blown      | -      | treble bass        | down P5  | F2 A4   | B1 F5
+horn in F            | brass      | blown      | -      | treble bass        | down P5  | F2 A4   | G1 F5
 tenor horn           | brass      | blown      | -      | treble             | down M6  | -       | -
 trombone             | brass      | blown      | -      | bass tenor         | =        | E2 B4   | C2 D5
 euphonium            | brass      | blown      | -      | bass               | =        | -       | -

@@ -56,7 +56,7 @@ VOICES: Final = {
     for row in (
         _voice("soprano", "treble", "C4 A5", "B3 C6"),
         _voice("mezzo-soprano", "treble", "A3 F5", "A3 A5"),
-        _voice("alto", "treble", "F3 D5", "F3 F5"),
+        _voice("alto", "treble", "F3 D5", "E3 F5"),
         _voice("tenor", "treble bass", "C3 A4", "C3 C5", octave_lower=True),
         _voice("baritone", "bass", "G2 E4", "F2 G4"),
         _voice("bass", "bass", "E2 C4", "D2 E4"),
