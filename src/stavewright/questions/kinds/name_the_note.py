@@ -5,23 +5,31 @@ from __future__ import annotations
 from random import Random
 
 from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, TextBlock, WordsForm
-from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
+from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import document_of
 from stavewright.questions.setting.picking import pick_clef, pick_pitch, place_of
+from stavewright.questions.showing.describing import with_sign
+from stavewright.questions.solving.landmarks import reading
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Note
 from stavewright.score.stave import single
 from stavewright.syllabus.scope import Scope
+from stavewright.theory.accidental import sign_alter, sign_name, sign_text
 from stavewright.theory.clef import CLEFS
 from stavewright.theory.duration import Duration
 from stavewright.theory.pitch import Pitch
 
-_SIGNS = {1: "sharp", -1: "flat", 0: "natural", 2: "double-sharp", -2: "flat-flat"}
-_ALTERS = {sign: alter for alter, sign in _SIGNS.items()}
-# Landmark lines: the line each clef names. Source: Gehrkens, Music Notation and Terminology (1914) §15-17.
-_LANDMARKS = {"treble": ("G", 2, "second"), "bass": ("F", 6, "fourth"), "alto": ("C", 4, "middle"), "tenor": ("C", 6, "fourth")}
+# The clefs a pupil mixes up with each: the two common ones with each other, the C clefs with all.
+_MIXED_UP = {
+    "treble": ("bass",),
+    "bass": ("treble",),
+    "alto": ("treble", "tenor", "bass"),
+    "tenor": ("alto", "treble", "bass"),
+}
+_NATURAL_SHARE = 0.2
+_RARE = frozenset({("E", 1), ("B", 1), ("C", -1), ("F", -1)})
 
 
 class NameTheNote(Facts, frozen=True, forbid_unknown_fields=True):
@@ -35,71 +43,67 @@ class NameTheNote(Facts, frozen=True, forbid_unknown_fields=True):
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
     clef = pick_clef(scope, rng)
     pitch = pick_pitch(scope, rng, clef)
-    sign = _SIGNS[pitch.alter] if pitch.alter or rng.random() < 0.2 else None
+    sign = sign_name(pitch.alter) if pitch.alter or rng.random() < _NATURAL_SHARE else None
     return Draft(NameTheNote(clef, place_of(pitch, clef), sign), pitch.name.text)
 
 
-def _pitch(facts: NameTheNote, clef: str | None = None, shift: int = 0, *, sign: bool = True) -> Pitch:
-    alter = _ALTERS[facts.accidental] if facts.accidental and sign else 0
+def _pitch(facts: NameTheNote, clef: str = "", shift: int = 0, *, alter: int | None = None) -> Pitch:
+    if alter is None:
+        alter = sign_alter(facts.accidental) if facts.accidental else 0
     return CLEFS[clef or facts.clef].pitch_at(facts.place + shift, alter)
 
 
 def _pose(facts: NameTheNote, wording: Wording) -> Posed:
     note = Note(_pitch(facts), Duration("semibreve"), id="n1", accidental=facts.accidental)
-    shown = StaveBlock(document_of(single(facts.clef, (note,))), wording.say(f"One note on a stave with the {facts.clef} clef."))
-    ask = "Which note is this?" if wording.choosing else "Name this note."
+    alt = f"A stave with the {facts.clef} clef and one note, {with_sign(facts.place, facts.accidental)}."
+    shown = StaveBlock(document_of(single(facts.clef, (note,))), wording.say(alt))
+    ask = "Which note is this?" if wording.choosing else "Name this note. If there is a sign before it, name that too."
     return Posed((TextBlock(ask), shown), None if wording.choosing else WordsForm("word"))
 
 
 def _solve(facts: NameTheNote) -> tuple[Answer, ...]:
-    name = _pitch(facts).name.text
-    sign = f" and the {facts.accidental.replace('flat-flat', 'double flat').replace('-', ' ')} sign" if facts.accidental else ""
-    return (answer(Value(words=name), name, f"The place under the {facts.clef} clef{sign} gives {name}."),)
+    name = _pitch(facts).name
+    sign = f", and the {sign_text(facts.accidental)} before it counts" if facts.accidental else ""
+    found = [answer(Value(words=name.text), name.text, f"The {facts.clef} clef makes this place {name.step}{sign}.")]
+    if not name.alter:
+        full = f"{name.step} natural"
+        found.append(answer(Value(words=full), full, f"{full} is the full name of {name.step}."))
+    return tuple(found)
 
 
 def _slips(facts: NameTheNote) -> tuple[Slip, ...]:
     found: list[Slip] = []
-    for other in CLEFS:
-        if other != facts.clef:
-            name = _pitch(facts, other).name.text
-            found.append(
-                slip(
-                    f"read in the {other} clef",
-                    Value(words=name),
-                    name,
-                    f"This is the {facts.clef} clef: find its landmark line first, then count from there.",
-                    steady=True,
-                )
-            )
-    for shift in (-1, 1):
-        name = _pitch(facts, shift=shift).name.text
-        found.append(slip("one place out", Value(words=name), name, "Count lines and spaces one at a time from the landmark."))
+
+    def add(name: str, pitch: Pitch, remedy: str, *, steady: bool = False) -> None:
+        text = pitch.name.text
+        found.append(slip(name, Value(words=text), text, remedy, steady=steady))
+
+    look = f"This is the {facts.clef} clef: find the line it names first, then count from there."
+    for other in _MIXED_UP[facts.clef]:
+        add(f"read in the {other} clef", _pitch(facts, other), look, steady=True)
     if facts.accidental not in (None, "natural"):
-        name = _pitch(facts, sign=False).name.text
-        found.append(slip("sign left out", Value(words=name), name, "The sign before the note is part of its name."))
+        alter = sign_alter(facts.accidental)
+        add("sign left out", _pitch(facts, alter=0), "Look just before the note: a sign there is part of its name.")
+        add("sharp and flat mixed up", _pitch(facts, alter=-alter), "A sharp is like a small grid, a flat like a b.")
+        if abs(alter) > 1:
+            add("double sign read as single", _pitch(facts, alter=alter // 2), "A double sign moves the note twice.")
+    for shift, side in ((1, "high"), (-1, "low")):
+        add(f"one place too {side}", _pitch(facts, shift=shift), "Count each line and each space, one at a time.")
     return tuple(found)
 
 
 def _work(facts: NameTheNote, method: str) -> tuple[Step, ...]:
-    letter, line, which = _LANDMARKS[facts.clef]
-    away = facts.place - line
-    walk = CLEFS[facts.clef].pitch_at(facts.place).step
-    steps = [Step(f"The {facts.clef} clef makes its {which} line {letter}.", (), letter)]
-    if away:
-        places = "place" if abs(away) == 1 else "places"
-        steps.append(Step(f"The note is {abs(away)} {places} {'above' if away > 0 else 'below'} that line: {walk}.", ("n1",), walk))
-    else:
-        steps.append(Step(f"The note is on that line: {walk}.", ("n1",), walk))
+    steps = list(reading(facts.clef, facts.place, "n1"))
     name = _pitch(facts).name.text
     if facts.accidental:
-        steps.append(Step(f"Add the sign before it: {name}.", ("n1",), ""))
-    steps.append(Step("Check: say the letters from the landmark once more, one for each line and space.", (), ""))
+        steps.append(Step(f"Add the {sign_text(facts.accidental)} that stands before it: {name}.", ("n1",), name))
+    side = "down" if facts.place > CLEFS[facts.clef].place(CLEFS[facts.clef].named_pitch) else "back"
+    steps.append(Step(f"Check: say the letters {side} to the line you started from.", ("n1",)))
     return tuple(steps)
 
 
 def _neighbours(facts: NameTheNote) -> tuple[Value, ...]:
-    near = [_pitch(facts, shift=shift).name.text for shift in (-3, -2, 2, 3)]
-    return tuple(Value(words=name) for name in near)
+    return tuple(Value(words=_pitch(facts, shift=shift).name.text) for shift in (-3, -2, 2, 3))
 
 
 def _ledgers(facts: NameTheNote) -> int:
@@ -107,6 +111,7 @@ def _ledgers(facts: NameTheNote) -> int:
 
 
 def _difficulty(facts: NameTheNote) -> float:
+    """Clef, ledger lines and a sign to notice add up (common practice)."""
     clef = {"treble": -0.6, "bass": -0.3, "alto": 0.2, "tenor": 0.4}[facts.clef]
     return -1.0 + clef + 0.4 * _ledgers(facts) + (0.2 if facts.accidental else 0.0)
 
@@ -115,7 +120,10 @@ def _pool(scope: Scope) -> int:
     total = 0
     for clef in scope.clefs:
         low, high = scope.range_of(clef)
-        total += (high.diatonic - low.diatonic + 1) * (1 + len(scope.alters))
+        for diatonic in range(low.diatonic, high.diatonic + 1):
+            step = Pitch.from_diatonic(diatonic).step
+            signs = [alter for alter in set(scope.alters) if 2 in scope.alters or (step, alter) not in _RARE]
+            total += len(signs) + 1  # a natural note is shown with and without its sign
     return total
 
 
@@ -135,5 +143,6 @@ KIND = Kind(
     skill=lambda facts: f"name-the-note/{facts.clef}/{'ledger' if _ledgers(facts) else 'stave'}",
     pool=_pool,
     seconds=12,
+    marking=Marking("all-or-nothing"),
     neighbours=_neighbours,
 )
