@@ -1,1 +1,1 @@
-"""Drawn music and printed pages: the only door to Verovio and Typst."""
+"""Engraving: music as pictures (score to SVG) and papers as pages (documents to PDF)."""

@@ -1,0 +1,234 @@
+"""Scores as pictures: SVG with exact sizes in millimetres, and the place of every note in it."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any, Final, Literal
+
+from stavewright.engraving import overlay
+from stavewright.engraving.errors import EngravingError
+from stavewright.engraving.geometry import Box, Places, places
+from stavewright.engraving.mei import Encoded, encode
+from stavewright.engraving.toolkit import UNITS, draw, weights
+from stavewright.engraving.words_in_place import settle
+from stavewright.score.stave import Score
+
+STAVE_SIZES: Final = (7.0, 8.0, 10.0, 14.0, 16.0)
+"""Stave heights on paper in millimetres, from usual print to large print."""
+
+Fit = Literal["natural", "full", "auto"]
+
+_VIEW = re.compile(r'<svg class="definition-scale"[^>]*viewBox="0 0 (\d+) (\d+)">')
+_DEFS = re.compile(r"<defs>.*?</defs>", re.DOTALL)
+_MARGIN = re.compile(r'<g class="page-margin" transform="translate\((-?\d+), (-?\d+)\)">')
+_OWN_ID = re.compile(r' id="([^"]*)"')
+_PLACEHOLDER = re.compile(r'<g class="[a-zA-Z ]*placeholder[a-zA-Z ]*"><ellipse[^>]*/></g>')
+_STYLES = (("tempo", 'font-weight="bold"'), ("dir", 'font-style="italic"'), ("dynam", 'font-style="italic"'),
+           ("mNum", 'font-style="italic"'), ("ending", 'font-weight="bold"'))  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """An engraved score: SVG text and its size on paper.
+
+    `width_mm`, `height_mm`: printed size. `stave_mm`: height of one stave in it. `above_mm`: room above the first
+    stave's top line; `below_mm`: room under the last stave's bottom line. `places` holds every note head, rest, bar
+    and stave in units of the view box (720 units a stave); `ids` leads from an event's own id to its id in the SVG.
+    """
+
+    svg: str
+    width_mm: float
+    height_mm: float
+    stave_mm: float
+    above_mm: float
+    below_mm: float
+    places: Places
+    ids: dict[str, str]
+    view: Box
+
+
+def engrave(
+    score: Score,
+    *,
+    prefix: str,
+    stave_mm: float = 7.0,
+    width_mm: float | None = None,
+    fit: Fit = "auto",
+    options: dict[str, Any] | None = None,
+) -> Picture:
+    """Draw a score. Same arguments: same bytes, in every thread and process.
+
+    `prefix` begins every id, so that two pictures of one page never share any. Without `width_mm` the picture is
+    as wide as its music. With it, music that is wider is laid out in systems of nearly equal length; `fit` "full"
+    always fills the width (a stave to write on), "auto" fills it when the music takes two thirds of it or more.
+
+    Raises:
+        EngravingError: the score holds what cannot be drawn, or fewer or more notes came out than went in.
+
+    >>> from stavewright.score.stave import single
+    >>> from stavewright.score.event import Note
+    >>> from stavewright.theory.duration import Duration
+    >>> from stavewright.theory.pitch import Pitch
+    >>> one = engrave(single("treble", (Note(Pitch("G", 0, 4), Duration("semibreve"), id="n1"),)), prefix="q1")
+    >>> one.ids, one.stave_mm, one.svg.count('class="note"')
+    ({'n1': 'q1_n1'}, 7.0, 1)
+    """
+    if stave_mm <= 0 or (width_mm is not None and width_mm < 2 * stave_mm):
+        raise EngravingError(f"picture {prefix}: a stave of {stave_mm} mm does not fit a width of {width_mm} mm")
+    asked = {**weights(stave_mm), **_margins(score), **(options or {})}
+    encoded = encode(score, prefix)
+    if width_mm is None:
+        return _picture(score, encoded, prefix, stave_mm, asked)
+    page = int(width_mm / stave_mm * UNITS / 10)
+    filled = {**asked, "adjustPageWidth": False, "pageWidth": page, "breaks": "auto"}
+    natural = _picture(score, encoded, prefix, stave_mm, asked)
+    if natural.width_mm <= width_mm:
+        full = fit == "full" or (fit == "auto" and natural.width_mm >= 0.66 * width_mm)
+        return _picture(score, encoded, prefix, stave_mm, filled) if full else natural
+    breaks = _breaks(natural.places, page * 10)
+    fitted = _picture(score, encode(score, prefix, breaks), prefix, stave_mm, {**filled, "breaks": "encoded"})
+    return _shrunk(fitted, width_mm)
+
+
+def _margins(score: Score) -> dict[str, int]:
+    left = 34 if score.join == "brace" else 22 if score.join == "bracket" else 14 if score.numbered else 4
+    return {"pageMarginLeft": left, "pageMarginTop": 14 if score.numbered or score.brackets else 8}
+
+
+def _breaks(found: Places, width: int) -> frozenset[int]:
+    """Bars shared out over as few systems as hold them, their lengths as even as may be."""
+    sizes = [bar.right - bar.left for bar in found.bars]
+    lead = min(sizes[0] * 0.5, 6 * 180)
+    count = max(1, math.ceil(sum(sizes) / (width - 200 - lead)))
+    while count < len(sizes):
+        starts = _even(sizes, count)
+        rows = [sum(sizes[a:b]) + (lead if a else 0) for a, b in zip(starts, [*starts[1:], len(sizes)], strict=True)]
+        if max(rows) <= width - 100:
+            return frozenset(starts[1:])
+        count += 1
+    return frozenset(range(1, len(sizes)))
+
+
+def _even(sizes: list[float], count: int) -> list[int]:
+    """First bar of each of `count` rows, the longest row as short as it can be (dynamic programming)."""
+    total = [0.0]
+    for size in sizes:
+        total.append(total[-1] + size)
+    best: list[list[tuple[float, list[int]]]] = [[(total[end], [0]) for end in range(len(sizes) + 1)]]
+    for _ in range(1, count):
+        last = best[-1]
+        row: list[tuple[float, list[int]]] = []
+        for end in range(len(sizes) + 1):
+            options = [(max(last[cut][0], total[end] - total[cut]), [*last[cut][1], cut]) for cut in range(1, end)] or [
+                (last[end][0], last[end][1])
+            ]
+            row.append(min(options, key=lambda one: (one[0], one[1])))
+        best.append(row)
+    return best[-1][len(sizes)][1]
+
+
+def _picture(score: Score, encoded: Encoded, prefix: str, stave_mm: float, options: dict[str, Any]) -> Picture:
+    raw = draw(encoded.text, prefix, options)
+    view = _VIEW.search(raw)
+    if view is None or not (int(view.group(1)) and int(view.group(2))):
+        raise EngravingError(f"picture {prefix}: verovio drew an empty picture; this thread found no music font")
+    found = places(raw)
+    _all_there(encoded, found, raw, prefix)
+    svg = _own(raw, prefix)
+    margin = _MARGIN.search(svg)
+    dx = float(margin.group(1)) if margin else 0.0
+    labelled = [(f"{name}.label", name) for name in encoded.ids if f'id="{name}.label"' in svg]
+    svg = overlay.centred_labels(svg, labelled, found, dx)
+    svg, rise = settle(svg, float(view.group(1)) - dx - 40)
+    letters = {f"{prefix}-k{place}": bracket.label for place, bracket in enumerate(score.brackets, 1)}
+    drawn, top = overlay.bracket_letters(found, letters)
+    svg = svg.replace("</svg>", f"{drawn}</svg>") if drawn else svg
+    box = Box(0, min(-rise, top), float(view.group(1)), float(view.group(2)))
+    return _sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box))
+
+
+def _all_there(encoded: Encoded, found: Places, raw: str, prefix: str) -> None:
+    if found.note_heads != encoded.heads:
+        raise EngravingError(f"picture {prefix}: {encoded.heads} notes went in and {found.note_heads} came out")
+    missing = [name for name in encoded.ids if f'id="{name}"' not in raw]
+    if missing:
+        raise EngravingError(f"picture {prefix}: not drawn: {', '.join(missing)}")
+
+
+def _own(raw: str, prefix: str) -> str:
+    """The drawing with our ids only, no style sheet (a strict page refuses one) and the letters of our font."""
+    glyphs = _DEFS.search(raw)
+    view = _VIEW.search(raw)
+    if glyphs is None or view is None:
+        raise EngravingError(f"picture {prefix}: verovio's drawing has not the parts it used to have")
+    body = raw[view.end() : raw.rindex("</svg>", 0, raw.rindex("</svg>"))]
+    svg = glyphs.group(0) + body
+    mark = raw[raw.index(' id="') + 5 : raw.index('"', raw.index(' id="') + 5)]
+    svg = svg.replace(f"-{mark}", f"-{prefix}")
+    kept = (f"{prefix}_", f"{prefix}-", "E", "U")
+    svg = _OWN_ID.sub(lambda one: one.group(0) if one.group(1).startswith(kept) else "", svg)
+    svg = _PLACEHOLDER.sub("", svg)
+    for kind, style in _STYLES:
+        svg = svg.replace(f'class="{kind}"', f'class="{kind}" {style}')
+        svg = svg.replace(f'class="{kind} ', f'{style} class="{kind} ')
+    svg = svg.replace("<text ", '<text stroke="none" ')
+    svg = svg.replace('font-family="Leland"', 'font-family="Stavewright Notes"')
+    return svg.replace('font-size="720px"', 'font-size="540px"') + "</svg>"
+
+
+def _sized(picture: Picture) -> Picture:
+    """Put the head on the drawing: its view box, and its size on paper."""
+    box, mm = picture.view, picture.stave_mm / UNITS
+    width, height = (box.right - box.left) * mm, (box.bottom - box.top) * mm
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" class="music" '
+        f'viewBox="{box.left:.0f} {box.top:.0f} {box.right - box.left:.0f} {box.bottom - box.top:.0f}" '
+        f'width="{width:.2f}mm" height="{height:.2f}mm" color="#000" fill="currentColor" stroke="currentColor" '
+        f'font-family="{overlay.TEXT_FONT}">'
+    )
+    body = picture.svg[picture.svg.index("<defs>") :]
+    first, last = picture.places.staves[0], picture.places.staves[-1]
+    return replace(
+        picture,
+        svg=head + body,
+        width_mm=width,
+        height_mm=height,
+        above_mm=(first.top - box.top) * mm,
+        below_mm=(box.bottom - last.bottom) * mm,
+    )
+
+
+def _shrunk(picture: Picture, width_mm: float) -> Picture:
+    """A bar too long for the page makes the stave smaller; nothing is ever cut off."""
+    widest = max((bar.right for bar in picture.places.bars), default=0.0)
+    box = replace(picture.view, right=max(picture.view.right, widest + 40))
+    size = picture.stave_mm * min(1.0, width_mm / ((box.right - box.left) * picture.stave_mm / UNITS))
+    return _sized(replace(picture, view=box, stave_mm=size))
+
+
+def point_at(picture: Picture, notes: Iterable[str] = (), bars: Iterable[int] = ()) -> Picture:
+    """The same picture with notes ringed and coloured, and bars framed: `notes` by own id, `bars` by index from 0.
+
+    Raises:
+        EngravingError: a note or bar that the picture does not have.
+    """
+    svg = picture.svg
+    spots, frames = [], []
+    for own in notes:
+        name = picture.ids.get(own, "")
+        if name not in picture.places.spots:
+            known = ", ".join(picture.ids) or "none"
+            raise EngravingError(f"there is no note or rest {own!r} to point at; the picture has {known}")
+        spots.append(picture.places.spots[name])
+        svg = svg.replace(f'<g id="{name}" ', f'<g id="{name}" color="{overlay.POINTED}" ', 1)
+    for index in bars:
+        if not 0 <= index < len(picture.places.bars):
+            raise EngravingError(f"no bar {index + 1} to point at; the picture has {len(picture.places.bars)}")
+        frames.append(picture.places.bars[index])
+    drawn, ring_reach = overlay.rings(spots)
+    framed, frame_reach = overlay.frames(frames)
+    wide = overlay.joined(picture.view, overlay.joined(ring_reach, frame_reach))
+    return _sized(replace(picture, svg=svg.replace("</svg>", f"{drawn}{framed}</svg>"), view=wide))
