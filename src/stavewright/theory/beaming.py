@@ -60,12 +60,14 @@ Cell = tuple[Placed, ...]
 def place(events: Sequence[Event], time: TimeSignature, start: int = 0) -> tuple[Placed, ...]:
     """Each event with its place in the bar.
 
-    ``start``: tick where the first event stands, for a bar that begins with a pick-up.
+    ``start``: tick where the first event stands, for a bar that begins with a pick-up. A whole-bar rest fits any bar.
     Raises: GroupingError when there is more than the bar holds.
 
     >>> [placed.start for placed in place([(Duration("minim"), False)] * 2, TimeSignature(4, 4))]
     [0, 322560]
     """
+    if is_silent_bar(events):
+        return (Placed(0, 0, events[0][0], True, None),)
     durations = tuple(duration for duration, _ in events)
     starts = tuple(start + sum(duration.ticks for duration in durations[:index]) for index in range(len(durations)))
     end = starts[-1] + durations[-1].ticks if durations else start
@@ -76,6 +78,15 @@ def place(events: Sequence[Event], time: TimeSignature, start: int = 0) -> tuple
     return tuple(
         Placed(index, starts[index], duration, rest, run_of.get(index)) for index, (duration, rest) in enumerate(events)
     )
+
+
+def is_silent_bar(events: Sequence[Event]) -> bool:
+    """Whether one semibreve or breve rest stands alone, meaning the whole bar whatever its length.
+
+    >>> is_silent_bar([(Duration("semibreve"), True)])
+    True
+    """
+    return len(events) == 1 and events[0][1] and events[0][0] in (Duration("semibreve"), Duration("breve"))
 
 
 def numbered(beams: Sequence[Sequence[int]], size: int) -> Groups:
