@@ -1,0 +1,197 @@
+"""Write the signature of a named key: the right signs, in order, each on its own line or space in the clef."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from random import Random
+
+from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
+from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
+from stavewright.questions.melodies import Melodies, Stimulus
+from stavewright.questions.score_document import document_of
+from stavewright.questions.setting.picking import pick, pick_clef
+from stavewright.questions.setting.signature import laid_out, signed_keys
+from stavewright.questions.showing.signature import drawn_signature, signature_stave
+from stavewright.questions.values import Value, WrittenNote
+from stavewright.questions.wording import Wording
+from stavewright.score.stave import Score
+from stavewright.syllabus.scope import Scope
+from stavewright.theory.accidental import sign_name
+from stavewright.theory.clef import CLEFS, place_text
+from stavewright.theory.key import MOST_SIGNS, Key, signature_layout, signature_signs, signature_text
+from stavewright.theory.pitch import Pitch
+
+# The tenor clef's sharps in the shape they have in the other clefs; both layouts are in print (common practice).
+_TENOR_SHARPS = tuple(Pitch.parse(place).altered(1) for place in "F4 C4 G4 D4 A3 E4 B3".split())
+
+
+class WriteTheSignature(Facts, frozen=True, forbid_unknown_fields=True):
+    """A key by name ("F sharp minor"), and the clef under which its signature is to be written."""
+
+    clef: str
+    key: str
+
+
+def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
+    everything, fresh = signed_keys(scope)
+    key = pick(rng, everything, fresh)
+    clef = pick_clef(scope, rng)
+    return Draft(WriteTheSignature(clef, key.text), laid_out(key, clef))
+
+
+def _pose(facts: WriteTheSignature, wording: Wording) -> Posed:
+    if wording.choosing:
+        return Posed((TextBlock(f"Which is the key signature of {facts.key}?"),))
+    given = document_of(signature_stave(facts.clef, gap="n1"))
+    alt = wording.say(f"An empty stave with the {facts.clef} clef.")
+    return Posed((TextBlock(f"Write the key signature of {facts.key}."),), NotesForm(given, free=True, alt=alt))
+
+
+def _written(signs: Iterable[Pitch]) -> Value:
+    return Value(notes=tuple(WrittenNote(p.step, octave=p.octave, accidental=sign_name(p.alter)) for p in signs))
+
+
+def _text(signs: Iterable[Pitch]) -> str:
+    return ", ".join(sign.name.text for sign in signs) or "nothing"
+
+
+def _layout(facts: WriteTheSignature) -> tuple[Pitch, ...]:
+    return signature_layout(Key.parse(facts.key).fifths, CLEFS[facts.clef])
+
+
+def _solve(facts: WriteTheSignature) -> tuple[Answer, ...]:
+    signs = _layout(facts)
+    fifths = Key.parse(facts.key).fifths
+    reason = f"{facts.key} has {signature_text(fifths)}, always written in this order and on these places."
+    found = [answer(_written(signs), _text(signs), reason)]
+    if facts.clef == "tenor" and fifths > 0:
+        other = _TENOR_SHARPS[:fifths]
+        also = "Sharps in the tenor clef are also printed in the same shape as in the other clefs."
+        found.append(answer(_written(other), _text(other), also))
+    return tuple(found)
+
+
+def _slips(facts: WriteTheSignature) -> tuple[Slip, ...]:
+    key = Key.parse(facts.key)
+    signs = _layout(facts)
+    found: list[Slip] = []
+
+    def add(name: str, wrong: Iterable[Pitch], remedy: str, *, steady: bool = False) -> None:
+        wrong = tuple(wrong)
+        found.append(slip(name, _written(wrong), _text(wrong), remedy, steady=steady))
+
+    order = "F C G D A E B" if key.fifths > 0 else "B E A D G C F"
+    if len(signs) > 1:
+        add("wrong order", signs[::-1], f"The order is always {order}.", steady=True)
+    moved = _octave_off(facts, signs)
+    if moved:
+        add("a sign in the wrong octave", moved, "Each sign has one place of its own in this clef: learn the pattern.")
+    other = "bass" if facts.clef == "treble" else "treble"
+    shift = CLEFS[facts.clef].bottom_line.diatonic - CLEFS[other].bottom_line.diatonic
+    borrowed = tuple(
+        Pitch.from_diatonic(p.diatonic + shift, p.alter) for p in signature_layout(key.fifths, CLEFS[other])
+    )
+    remedy = f"This is the {facts.clef} clef: find the line or space of the first sign again."
+    add(f"laid out as in the {other} clef", borrowed, remedy, steady=True)
+    for name, fifths, hint in _other_signatures(key):
+        if abs(fifths) <= MOST_SIGNS:
+            add(name, signature_layout(fifths, CLEFS[facts.clef]), hint)
+    if key.is_minor:
+        low = CLEFS[facts.clef].bottom_line.diatonic + 1
+        leading = key.leading_note
+        raised = Pitch.from_diatonic(low + (leading.index - low) % 7, leading.alter)
+        hint = "The raised 7th is never in the signature: it is written beside its note."
+        add("raised 7th in the signature", (*signs, raised), hint)
+    return tuple(found)
+
+
+def _octave_off(facts: WriteTheSignature, signs: tuple[Pitch, ...]) -> tuple[Pitch, ...]:
+    """The signature with its latest movable sign an octave away, still on the stave or next to it."""
+    for index in range(len(signs) - 1, -1, -1):
+        for octaves in (-1, 1):
+            moved = signs[index].shifted(octaves)
+            if -1 <= CLEFS[facts.clef].place(moved) <= 9:
+                return (*signs[:index], moved, *signs[index + 1 :])
+    return ()
+
+
+def _other_signatures(key: Key) -> list[tuple[str, int, str]]:
+    away = 1 if key.fifths > 0 else -1
+    parallel = key.tonic.fifths if key.is_minor else key.tonic.fifths - 3
+    found = [
+        ("one sign too few", key.fifths - away, "Count the signs again: there is one more."),
+        ("one sign too many", key.fifths + away, "Count the signs again: there is one fewer."),
+        ("sharps and flats mixed", -key.fifths, "Ask first whether this key has sharps or flats."),
+    ]
+    if key.is_minor:
+        hint = f"Three semitones above {key.tonic.text} is the major key with the same signature."
+        return [("signature of the major key on the same note", parallel, hint), *found]
+    return [*found, ("signature of the minor key on the same note", parallel, "The question asks for the major key.")]
+
+
+def _work(facts: WriteTheSignature, method: str) -> tuple[Step, ...]:
+    key = Key.parse(facts.key)
+    steps: list[Step] = []
+    major = key.relative if key.is_minor else key
+    if key.is_minor:
+        text = f"The relative major starts three semitones above {key.tonic.text}: {major.text}."
+        steps.append(Step(text, (), major.short))
+    signs = signature_signs(key.fifths)
+    count = signature_text(key.fifths)
+    if method == "circle of fifths":
+        way = "up" if key.fifths > 0 else "down"
+        fifths = "fifth" if abs(key.fifths) == 1 else "fifths"
+        steps.append(Step(f"{major.tonic.text} is {abs(key.fifths)} {fifths} {way} from C: {count}.", (), count))
+    elif key.fifths > 0:
+        text = f"The last sharp is a semitone below {major.tonic.text}: {signs[-1].text}. That makes {count}."
+        steps.append(Step(text, (), count))
+    elif len(signs) == 1:
+        steps.append(Step("F major has one flat, B flat.", (), count))
+    else:
+        text = f"The last flat but one has the name of the key, {major.tonic.text}; one more makes {count}."
+        steps.append(Step(text, (), count))
+    steps.append(Step(f"Write them in order: {_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
+    first = _layout(facts)[0]
+    where = place_text(CLEFS[facts.clef].place(first))
+    steps.append(Step(f"In the {facts.clef} clef the first one, {first.name.text}, is on {where}.", ("n1",), ""))
+    steps.append(Step("Check: count the signs, and read the letter of each one in this clef.", (), ""))
+    return tuple(steps)
+
+
+def _difficulty(facts: WriteTheSignature) -> float:
+    """More signs, the minor key and the less read clefs each make it harder (common practice)."""
+    key = Key.parse(facts.key)
+    clef = {"treble": 0.0, "bass": 0.1, "alto": 0.4, "tenor": 0.6}[facts.clef]
+    return -1.0 + 0.22 * abs(key.fifths) + 0.4 * key.is_minor + clef
+
+
+def _draw(facts: WriteTheSignature, value: Value) -> Score:
+    return drawn_signature(facts.clef, value)
+
+
+def _pool(scope: Scope) -> int:
+    return sum(1 for key in scope.keys if key.fifths) * len(scope.clefs)
+
+
+KIND = Kind(
+    id="write-the-signature",
+    topic="keys",
+    since=1,
+    title="Write a key signature",
+    facts=WriteTheSignature,
+    forms={"written": "notes", "on-screen": "choice"},
+    set=_set,
+    pose=_pose,
+    solve=_solve,
+    slips=_slips,
+    work=_work,
+    difficulty=_difficulty,
+    skill=lambda facts: f"write-the-signature/{facts.key}",
+    pool=_pool,
+    seconds=40,
+    marking=Marking("minus-one-per-fault"),
+    marks=2,
+    draw=_draw,
+    asks=lambda facts: frozenset({f"signature:{facts.key}"}),
+    methods=("usual", "circle of fifths"),
+)
