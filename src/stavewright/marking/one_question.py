@@ -1,0 +1,141 @@
+"""Marks for one question: right, part right by the kind's rule, or a slip with a name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
+from stavewright.marking.documents import Marked
+from stavewright.questions.asking import answers_of, built_choice, facts_of, native, slips_of
+from stavewright.questions.catalogue import kind as kind_of
+from stavewright.questions.comparing import compare
+from stavewright.questions.documents import Answer, ChoiceForm, Question, Slip
+from stavewright.questions.errors import BadAnswer
+from stavewright.questions.kind import Kind
+from stavewright.questions.reading import read_words
+from stavewright.questions.values import Value
+
+FORMS_OF = {"ChoiceForm": "choice", "ChoicesForm": "choices", "WordsForm": "words", "NumberForm": "number"} | {
+    "NotesForm": "notes",
+    "RhythmForm": "rhythm",
+    "PlacesForm": "places",
+    "PairsForm": "pairs",
+    "OrderForm": "order",
+    "ChordsForm": "chords",
+    "ScoreForm": "score",
+}
+
+
+def form_of(question: Question) -> str:
+    """The response form a question asks for."""
+    return FORMS_OF[type(question.response[0]).__name__]
+
+
+def check_answer(question: Question, given: Sequence[Value]) -> None:
+    """Refuse an answer that is not of the form the question asks for (a blank one is fine).
+
+    Raises:
+        BadAnswer: a wrong form, too many answers, or an option that is not there.
+    """
+    if not given:
+        return
+    wanted = form_of(question)
+    if len(given) > len(question.response):
+        raise BadAnswer(f"question {question.id}: {len(given)} answers given, {len(question.response)} asked for")
+    form = question.response[0]
+    for value in given:
+        picked = value.choices if value.choices is not None else (value.choice,) if value.choice is not None else ()
+        if wanted in ("choice", "choices") and value.form in ("choice", "choices"):
+            known = [option.id for option in getattr(form, "options", ())]
+            for letter in picked:
+                if letter not in known:
+                    raise BadAnswer(f"question {question.id}: no option {letter!r}; the options are {', '.join(known)}")
+        elif value.form != wanted:
+            raise BadAnswer(f"question {question.id}: the answer is {value.form}, the question asks for {wanted}")
+
+
+def mark_question(question: Question, given: Sequence[Value], earlier: Value | None = None) -> Marked:
+    """Mark one answer. `earlier` is the pupil's own (wrong) answer that this question rests on, in native form.
+
+    Rules, from the closed set: per item, minus one per fault (never below 0), all or nothing, gated (the second half
+    counts only when the first is right). A steady slip is one cause: it costs at most half. Two picks where one was
+    asked for are no answer. Common practice throughout.
+
+    Raises:
+        BadAnswer: the answer is not of the form asked for.
+    """
+    check_answer(question, given)
+    answers = answers_of(question)
+    base = Marked(
+        id=question.id,
+        kind=question.kind,
+        topic=question.topic,
+        marks=0,
+        of=question.marks,
+        value=tuple(given),
+        right=answers[0].text,
+    )
+    working = kind_of(question.kind).work(facts_of(question), "usual")
+    if not given:
+        return replace(base, note="Nothing written: always write something.", working=working)
+    value = given[0]
+    if isinstance(question.response[0], ChoiceForm) and value.choices is not None:
+        if len(value.choices) != 1:
+            return replace(base, note="Two answers given where one was asked for.", working=working)
+        value = Value(choice=value.choices[0])
+    straight = _judge(question, value, answers, slips_of(question), base)
+    if straight.marks < straight.of and earlier is not None:
+        follow = _follow(question, value, earlier, base)
+        if follow is not None and follow.marks > straight.marks:
+            return replace(follow, working=working if follow.marks < follow.of else ())
+    return straight if straight.marks == straight.of else replace(straight, working=working)
+
+
+def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: Sequence[Slip], base: Marked) -> Marked:
+    kind = kind_of(question.kind)
+    of = question.marks
+    best = 0
+    for one in answers:
+        compared = compare(value, one.value[0], kind.marking)
+        if compared.same:
+            return replace(base, marks=of, note=one.reason)
+        if built_choice(question) is None:
+            best = max(best, min(_part(kind, value, one.value[0], compared.items, compared.faults, of), of - 1))
+    for slip in slips:
+        if compare(value, slip.value[0], kind.marking).same:
+            eased = max(best, of // 2) if slip.steady and built_choice(question) is None else best
+            return replace(
+                base, marks=eased, slip=slip.name, remedy=slip.remedy, note=f"This answer comes from: {slip.name}."
+            )
+    return replace(base, marks=best, note="Part of it is right." if best else "")
+
+
+def _part(kind: Kind, value: Value, right: Value, items: int, faults: int, of: int) -> int:
+    rule = kind.marking.rule
+    if value.form != right.form or rule == "all-or-nothing":
+        return 0
+    if rule == "per-item":
+        return max(0, of * (items - faults) // items)
+    if rule == "minus-one-per-fault":
+        return max(0, of - faults)
+    if kind.marking.split is None:
+        return 0
+    gate_given, _ = kind.marking.split(value)
+    gate_right, _ = kind.marking.split(right)
+    return of // 2 if gate_given and read_words(gate_given) == read_words(gate_right) else 0
+
+
+def _follow(question: Question, value: Value, earlier: Value, base: Marked) -> Marked | None:
+    """Mark again from the pupil's own earlier answer."""
+    kind = kind_of(question.kind)
+    if kind.given is None:
+        return None
+    facts = kind.given(facts_of(question), earlier)
+    answers = kind.solve(facts)
+    said = native(question, value)
+    for one in answers:
+        if compare(said, one.value[0], kind.marking).same:
+            note = f"Right from your earlier answer: {one.reason}"
+            return replace(base, marks=question.marks, note=note, follow_through=True)
+    return None

@@ -1,0 +1,87 @@
+"""Reading documents that came from outside: strict, bounded, with a named error that says where."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+import msgspec
+
+from stavewright.papers.documents import Paper, Script
+from stavewright.questions.asking import facts_of
+from stavewright.questions.documents import Question
+from stavewright.questions.errors import BadDocument
+from stavewright.questions.values import Value
+from stavewright.theory.errors import StavewrightError
+
+LARGEST = 32 * 1024 * 1024
+_T = TypeVar("_T")
+
+
+def read_document(data: bytes, type_: type[_T], what: str) -> _T:
+    """Decode one JSON document strictly: unknown fields, wrong types and numbers out of bounds are refused.
+
+    Raises:
+        BadDocument: what is wrong and where; nothing is half read.
+    """
+    if len(data) > LARGEST:
+        raise BadDocument(f"{what}: {len(data)} bytes, more than the {LARGEST} that are read")
+    try:
+        return msgspec.json.decode(data, type=type_)
+    except RecursionError as error:
+        raise BadDocument(f"{what}: brackets are nested too deeply to be a {what}") from error
+    except (msgspec.DecodeError, UnicodeDecodeError) as error:
+        raise BadDocument(f"{what}: {error}") from error
+    except StavewrightError as error:
+        raise BadDocument(f"{what}: {error}") from error
+
+
+def read_paper(data: bytes) -> Paper:
+    """A paper document, with the facts of every question checked against its kind.
+
+    Raises:
+        BadDocument: not a paper, or a question whose facts do not fit; every such question is named.
+    """
+    paper = read_document(data, Paper, "paper")
+    found: list[str] = []
+    seen: set[str] = set()
+    for question in paper.questions():
+        if question.id in seen:
+            found.append(f"question {question.id!r} stands twice")
+        if question.follows is not None and question.follows not in seen:
+            found.append(f"question {question.id!r} follows {question.follows!r}, which does not come before it")
+        seen.add(question.id)
+        found += _facts_faults(question)
+    if found:
+        raise BadDocument("paper: " + "; ".join(found))
+    return paper
+
+
+def _facts_faults(question: Question) -> list[str]:
+    try:
+        facts_of(question)
+    except StavewrightError as error:
+        return [str(error)]
+    return []
+
+
+def read_script(data: bytes) -> Script:
+    """A pupil's script.
+
+    Raises:
+        BadDocument: not a script.
+    """
+    return read_document(data, Script, "script")
+
+
+def read_value(data: bytes) -> Value:
+    """One answer value.
+
+    Raises:
+        BadDocument: not a value of exactly one response form.
+    """
+    return read_document(data, Value, "answer")
+
+
+def as_json(document: Any) -> bytes:
+    """A document as indented JSON, ending with a new line: the same document gives the same bytes."""
+    return msgspec.json.format(msgspec.json.encode(document), indent=1) + b"\n"

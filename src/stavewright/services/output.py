@@ -1,0 +1,49 @@
+"""The teacher's view of a question with its music written out as MusicXML."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from msgspec.structs import replace
+
+from stavewright.questions.asking import facts_of, full, native
+from stavewright.questions.catalogue import kind as kind_of
+from stavewright.questions.documents import Answer, Block, FullQuestion, Question, Slip, StaveBlock
+from stavewright.questions.score_document import ScoreDocument, score_of
+from stavewright.services.ports import WriteMusic
+
+_MUSIC = ("notes", "rhythm", "score")
+_Known = TypeVar("_Known", Answer, Slip)
+
+
+def written_out(
+    question: Question, write_music: WriteMusic, written: dict[ScoreDocument, str] | None = None
+) -> FullQuestion:
+    """Work a stored question out and write all its music as MusicXML.
+
+    `written` keeps documents already written, so that an extract shared by many parts is written once.
+    """
+    done = {} if written is None else written
+    worked = full(question)
+    return replace(
+        worked,
+        prompt=tuple(_block(one, write_music, done) for one in worked.prompt),
+        answers=tuple(_known(question, one, write_music) for one in worked.answers),
+        slips=tuple(_known(question, one, write_music) for one in worked.slips),
+    )
+
+
+def _block(block: Block, write_music: WriteMusic, written: dict[ScoreDocument, str]) -> Block:
+    if not isinstance(block, StaveBlock):
+        return block
+    if block.score not in written:
+        written[block.score] = write_music(score_of(block.score))
+    return replace(block, musicxml=written[block.score])
+
+
+def _known(question: Question, known: _Known, write_music: WriteMusic) -> _Known:
+    kind = kind_of(question.kind)
+    value = native(question, known.value[0])
+    if kind.draw is None or value.form not in _MUSIC:
+        return known
+    return replace(known, musicxml=write_music(kind.draw(facts_of(question), value)))
