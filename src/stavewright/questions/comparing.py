@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from stavewright.questions.chord_reading import read_label
 from stavewright.questions.kind import Marking
 from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value, WrittenNote, WrittenValue
 from stavewright.score.check import signature_alter
+from stavewright.theory.pitch import STEPS
 
 _ALTER = {"sharp": 1, "flat": -1, "natural": 0, "double-sharp": 2, "flat-flat": -2}
 
@@ -49,7 +51,7 @@ def compare(given: Value, right: Value, marking: Marking) -> Comparison:
     if form == "rhythm":
         return _rhythm(given, right, marking)
     if form == "chords":
-        return _aligned([read_words(c) for c in given.content], [read_words(c) for c in right.content])
+        return _aligned([read_label(c) for c in given.content], [read_label(c) for c in right.content])
     return _aligned(given.content, right.content)
 
 
@@ -58,31 +60,39 @@ def _aligned(got: Sequence[object], wanted: Sequence[object]) -> Comparison:
     return Comparison(max(len(wanted), 1), wrong)
 
 
-def _read_notes(value: Value, marking: Marking, printed: int | None) -> list[tuple[object, ...]]:
-    """What the written notes say: letter, sounding alteration, octave and value, signs holding to the end.
+def _read_notes(value: Value, marking: Marking, right: Value) -> list[tuple[object, ...]]:
+    """What the written notes say: letter, sounding alteration, octave and value, signs holding to the bar line.
 
-    An answer that names no signature is read under the one that is printed.
+    An answer that names no signature or bar lines is read under those of the right answer, which are printed. Where
+    the right answer has no note values (a signature), the signs themselves are compared.
     """
     force: dict[tuple[str, int], int] = {}
-    fifths = (printed if value.signature is None else value.signature) or 0
+    fifths = (right.signature if value.signature is None else value.signature) or 0
+    lines = (right.bar_lines if value.bar_lines is None else value.bar_lines) or ()
+    bare = all(note.type is None for note in right.notes or ())
+    written = value.notes or ()
+    if marking.stacked:
+        written = tuple(sorted(written, key=lambda note: (note.octave, STEPS.index(note.step))))
     read: list[tuple[object, ...]] = []
-    for note in value.notes or ():
+    for index, note in enumerate(written):
+        if index in lines:
+            force.clear()
         place = (note.step, note.octave)
         if note.accidental is not None:
             force[place] = _ALTER.get(note.accidental, 99)
         alter = force.get(place, signature_alter(note.step, fifths))
-        read.append(_key(note, alter, marking))
+        read.append(_key(note, alter, marking, bare=bare))
     return read
 
 
-def _key(note: WrittenNote, alter: int, marking: Marking) -> tuple[object, ...]:
-    sign: object = alter if note.type is not None else (alter, note.accidental)
+def _key(note: WrittenNote, alter: int, marking: Marking, *, bare: bool) -> tuple[object, ...]:
+    sign: object = (alter, note.accidental) if bare else alter
     octave = note.octave if marking.octave else None
     return (note.step, sign, octave, *((note.type, note.dots) if marking.values else ()))
 
 
 def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
-    base = _aligned(_read_notes(given, marking, right.signature), _read_notes(right, marking, right.signature))
+    base = _aligned(_read_notes(given, marking, right), _read_notes(right, marking, right))
     heading = int(right.clef is not None and given.clef not in (None, right.clef))
     heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
     return Comparison(base.items, base.faults + heading)

@@ -50,7 +50,8 @@ class Posed:
 class Marking:
     """How marks are given, from the closed set RULES; `split` parts an answer into (gate, rest) for "gated".
 
-    For notes: `octave` False forgives the octave, `values` True also compares note values. For rhythms: `beams` True
+    For notes: `octave` False forgives the octave, `values` True also compares note values, `stacked` True reads the
+    notes as one chord from the lowest up, in whatever order they were written. For rhythms: `beams` True
     also compares the beaming.
     """
 
@@ -59,6 +60,7 @@ class Marking:
     octave: bool = True
     values: bool = False
     beams: bool = False
+    stacked: bool = False
 
 
 def _none(*_: Any) -> tuple[Value, ...]:

@@ -46,7 +46,9 @@ class Place(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True,
 
 
 class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """One answer in exactly one response form; `clef` and `signature` go with notes, `bar_lines` with a rhythm.
+    """One answer in exactly one response form; `clef` and `signature` go with notes, `bar_lines` with notes or a rhythm.
+
+    With notes, a bar line is named by how many notes stand before it.
 
     Raises:
         BadAnswer: no form, or two.
@@ -77,7 +79,7 @@ class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True)
         if len(forms) != 1:
             got = ", ".join(forms) or "nothing"
             raise BadAnswer(
-                f"an answer holds exactly one of {', '.join(FORMS)} (bar_lines alone or with rhythm); "
+                f"an answer holds exactly one of {', '.join(FORMS)} (bar_lines alone, or with notes or rhythm); "
                 f"this one has {got}"
             )
 

@@ -1,0 +1,55 @@
+"""Reading chord labels: the many ways of writing one chord brought to one form."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from stavewright.questions.reading import read_words
+from stavewright.theory.chord import ROMANS, ChordLabel
+from stavewright.theory.degree import degree_from_name
+from stavewright.theory.errors import UnknownChordError, UnknownDegreeError
+
+_ARABIC = re.compile(r"([1-7])(7?[a-d]?)")
+_FIGURES = re.compile(r"(?<=[IViv])[\s_^]+(?=[a-d0-9])")
+_POSITIONS = (
+    ("root position", ""), ("first inversion", "b"), ("1st inversion", "b"), ("second inversion", "c"),
+    ("2nd inversion", "c"),
+)  # fmt: skip
+
+
+@lru_cache(maxsize=2048)
+def read_label(text: str) -> str:
+    """One spelling for one chord label: a Roman capital, 7 for a seventh, a letter for the inversion.
+
+    Letters, figures, arabic numbers and technical names all come to it; small numerals too, since many write them for
+    minor chords and many do not. The small v alone keeps its own meaning: the minor chord of a natural minor key. What
+    is no label is only folded as words are.
+
+    >>> [read_label(text) for text in ("I6", "1b", "Ib", "ii", "II", "iio6", "V6/5", "dominant", "v")]
+    ['Ib', 'Ib', 'Ib', 'II', 'II', 'IIb', 'V7b', 'V', 'v']
+    """
+    written = _FIGURES.sub("", text.strip()).replace("°", "o")
+    arabic = _ARABIC.fullmatch(written)
+    if arabic is not None:
+        written = f"{ROMANS[int(arabic[1]) - 1]}{arabic[2]}"
+    try:
+        label = ChordLabel.parse(written)
+    except UnknownChordError:
+        return _in_words(text)
+    small = written.startswith("v") and not written.startswith("vi")
+    return f"v{label.text[1:]}" if small else label.text
+
+
+def _in_words(text: str) -> str:
+    words = read_words(text).removesuffix(" chord").removesuffix(" triad")
+    ending = ""
+    for position, letter in _POSITIONS:
+        if words.endswith(f" {position}"):
+            words, ending = words.removesuffix(f" {position}"), letter
+    try:
+        return f"{ROMANS[degree_from_name(words) - 1]}{ending}"
+    except UnknownDegreeError:
+        if ending or words in {numeral.lower() for numeral in ROMANS}:
+            return f"{words.upper()}{ending}"
+        return words
