@@ -220,7 +220,8 @@ def _rewritten(beat: _Beat, time: TimeSignature, twin: TimeSignature) -> list[Ev
 def _named(row: list[Event]) -> list[Event]:
     """Four equal notes in duplet time are a quadruplet, six in triplet time a sextuplet."""
     if len(set(row)) == 1:
-        group = {(4, DUPLET): QUADRUPLET, (6, TRIPLET): SEXTUPLET}.get((len(row), row[0][0].tuplet))
+        names: dict[tuple[int, Tuplet | None], Tuplet] = {(4, DUPLET): QUADRUPLET, (6, TRIPLET): SEXTUPLET}
+        group = names.get((len(row), row[0][0].tuplet))
         if group is not None:
             return [(Duration(duration.type, 0, group), rest) for duration, rest in row]
     return row
