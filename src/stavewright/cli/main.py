@@ -16,13 +16,24 @@ if TYPE_CHECKING:
 BAD_INPUT: Final = 2
 """The exit code for an unknown command or option, and for any input that is refused."""
 
-COMMANDS: Final[dict[str, Entry]] = {}
+COMMANDS: Final[dict[str, Entry]] = {
+    "start": Entry("stavewright.cli.start:start", "Set, answer and mark one paper, and print all of it."),
+    "paper": Entry("stavewright.cli.paper:paper", "Set a fresh paper with model answers and mark scheme."),
+    "script": Entry("stavewright.cli.script:script", "Fill in an invented pupil's script for a paper."),
+    "mark": Entry("stavewright.cli.mark:mark", "Mark a script, with reasons."),
+    "questions": Entry("stavewright.cli.questions:questions", "Set single questions of one kind as JSON."),
+    "kinds": Entry("stavewright.cli.kinds:kinds", "List the question kinds."),
+    "tunes": Entry("stavewright.cli.tunes:tunes", "Find real melodies to set questions on."),
+    "verify": Entry("stavewright.cli.verify:verify", "Hold every kind of question to its promises."),
+}
 """Every command: its name, ``module:attribute`` where it lives, and its line in ``--help``."""
 
 EXAMPLES: Final = """\
 \b
 Examples:
-  stavewright --help
+  stavewright paper --grade 3 --seed 7 --out papers
+  stavewright script papers/grade-3-written-7.json --ability 1 --out script.json
+  stavewright mark papers/grade-3-written-7.json script.json
 """
 
 

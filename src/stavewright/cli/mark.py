@@ -1,0 +1,72 @@
+"""`stavewright mark`: mark a script."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from stavewright.cli.options import size_option
+
+if TYPE_CHECKING:
+    from stavewright.marking.documents import Report
+    from stavewright.papers.documents import Paper
+
+EPILOG = """\
+\b
+Examples:
+  stavewright mark out/grade-3-written-1.json script.json
+  stavewright mark out/grade-3-written-1.json script.json --json > report.json
+  stavewright mark out/grade-3-written-1.json script.json --pdf marked.pdf
+"""
+
+
+@click.command(epilog=EPILOG)
+@click.argument("paper_file", metavar="PAPER.json", type=click.Path(path_type=Path))
+@click.argument("script_file", metavar="SCRIPT.json", type=click.Path(path_type=Path))
+@click.option("--json", "as_document", is_flag=True, help="Print the report as one JSON document.")
+@click.option(
+    "--pdf", type=click.Path(dir_okay=False, path_type=Path), help="Also print the marked script to this file."
+)
+@size_option()
+def mark(paper_file: Path, script_file: Path, as_document: bool, pdf: Path | None, size: str) -> None:
+    """Mark a script: marks with part marks, the slip behind a wrong answer, what to do about it, totals by topic."""
+    from stavewright.cli.files import read_bytes, write_whole
+    from stavewright.cli.progress import bar
+    from stavewright.marking.whole_script import mark_script
+    from stavewright.services.documents import as_json, read_paper, read_script
+
+    paper = read_paper(read_bytes(paper_file))
+    script = read_script(read_bytes(script_file))
+    with bar("Marking") as progress:
+        report = mark_script(paper, script, progress)
+    if pdf is not None:
+        from stavewright.wiring import engraver
+
+        write_whole(pdf, engraver(size=size).marked_script(paper, script, report))
+    if as_document:
+        click.echo(as_json(report), nl=False)
+    else:
+        _show(paper, report)
+
+
+def _show(paper: Paper, report: Report) -> None:
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console()
+    table = Table(title=f"Paper {paper.id}: {report.total} of {report.of}, {report.band}", title_justify="left")
+    for head in ("question", "marks", "slip or note", "what to do"):
+        table.add_column(head)
+    for one in report.questions:
+        if one.marks < one.of or one.follow_through:
+            table.add_row(one.id, f"{one.marks}/{one.of}", one.slip or one.note, one.remedy)
+    console.print(table)
+    topics = Table(title="By topic", title_justify="left")
+    topics.add_column("topic")
+    topics.add_column("marks")
+    for topic, got in report.by_topic.items():
+        topics.add_row(topic, f"{got.marks}/{got.of}")
+    console.print(topics)
+    console.print("Bands are common practice; the exam's own regulations and the teacher decide.")

@@ -1,0 +1,38 @@
+"""The only place that picks adapters: who gives melodies, who writes MusicXML, who engraves."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from stavewright.engraving.printer import Printer
+    from stavewright.questions.melodies import Melodies
+    from stavewright.services.ports import WriteMusic
+
+
+def composed_melodies() -> Melodies:
+    """Only melodies composed by rule: the same on every machine."""
+    from stavewright.tunes.composed import ComposedMelodies
+
+    return ComposedMelodies()
+
+
+def melodies(folder: str | None = None) -> Melodies:
+    """The teacher's own folder if given, then real tunes where the extra is installed, then composed ones."""
+    from stavewright.tunes.source import TuneMelodies
+
+    return TuneMelodies(folder, composed_melodies())
+
+
+def music_writer() -> WriteMusic:
+    """The writer of MusicXML."""
+    from stavewright.exchange.musicxml_write import to_musicxml
+
+    return to_musicxml
+
+
+def engraver(*, size: str = "a4", stave_mm: int = 7) -> Printer:
+    """The printer of papers on that paper size, staves so many mm high."""
+    from stavewright.engraving.printer import Printer
+
+    return Printer(size=size, stave_mm=stave_mm)
