@@ -126,8 +126,11 @@ def score_of_value(kind: Any, facts: Any, value: Value) -> Any:
 
 
 def slip_texts(kind_id: str, facts: Any) -> dict[str, str]:
-    """What each slip answers, by its name."""
-    return {one.name: one.text for one in kind_of(kind_id).slips(facts)}
+    """What each slip answers, by its name (the first of each name)."""
+    found: dict[str, str] = {}
+    for one in kind_of(kind_id).slips(facts):
+        found.setdefault(one.name, one.text)
+    return found
 
 
 def texts(kind_id: str, facts: Any) -> list[str]:
