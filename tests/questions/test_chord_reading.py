@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from stavewright.questions.chord_reading import read_label
 from stavewright.questions.comparing import compare
 from stavewright.questions.kind import Marking

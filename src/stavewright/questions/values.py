@@ -46,7 +46,7 @@ class Place(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True,
 
 
 class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """One answer in exactly one response form; `clef` and `signature` go with notes, `bar_lines` with notes or a rhythm.
+    """One answer in exactly one response form; `clef`, `signature` go with notes, `bar_lines` with notes or rhythm.
 
     With notes, a bar line is named by how many notes stand before it.
 
