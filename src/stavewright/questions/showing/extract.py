@@ -1,0 +1,88 @@
+"""Showing an extract that questions are asked about: the picture, and the same in words for a listener."""
+
+from __future__ import annotations
+
+from stavewright.questions.documents import Block, StaveBlock, TextBlock
+from stavewright.questions.score_document import ScoreDocument, score_of
+from stavewright.questions.wording import Wording
+from stavewright.score.event import Event, Note, Rest
+from stavewright.score.stave import Bar, Direction, Score, Stave
+from stavewright.theory.accidental import sign_text
+from stavewright.theory.key import signature_text
+
+_LONGEST = 1900
+_WORDS = {"da-capo": "D.C.", "dal-segno": "D.S."}
+
+
+def extract_blocks(
+    extract: ScoreDocument, wording: Wording, *, block: str = "extract", credit: str = ""
+) -> tuple[Block, ...]:
+    """The picture of the extract, and the line that names its source where there is one."""
+    score = score_of(extract)
+    shown = StaveBlock(extract, wording.say(spoken_extract(score)), id=block)
+    return (shown, TextBlock(credit, id=f"{block}-credit")) if credit else (shown,)
+
+
+def spoken_extract(score: Score) -> str:
+    """What is printed, bar by bar, without naming any key, interval or pattern.
+
+    >>> from stavewright.theory.duration import Duration
+    >>> from stavewright.theory.pitch import Pitch
+    >>> bar = Bar(((Note(Pitch("D", 0, 5), Duration("minim"), tie=True), Note(Pitch("D", 0, 5), Duration("minim"))),))
+    >>> spoken_extract(Score((Stave("treble", (bar,), fifths=1),)))
+    'Treble clef, key signature of 1 sharp. Bar 1: minim D 5 tied, minim D 5.'
+    """
+    parts = [_stave(score, stave) for stave in score.staves]
+    text = " ".join(parts)
+    return (
+        text
+        if len(text) <= _LONGEST
+        else f"{' '.join(_heading(s) for s in score.staves)} {len(score.staves[0].bars)} bars."
+    )
+
+
+def _heading(stave: Stave) -> str:
+    time = f", {stave.time.text} time" if stave.time else ""
+    signature = f", key signature of {signature_text(stave.fifths)}" if stave.fifths is not None else ""
+    name = f"{stave.name}: " if stave.name else ""
+    return f"{name}{stave.clef.capitalize()} clef{signature}{time}."
+
+
+def _stave(score: Score, stave: Stave) -> str:
+    bars = [f"{_bar_name(score, index)}: {_bar(bar)}." for index, bar in enumerate(stave.bars)]
+    return " ".join([_heading(stave), *bars])
+
+
+def _bar_name(score: Score, index: int) -> str:
+    number = score.bar_number(index)
+    return f"Bar {number}" if number else "Upbeat"
+
+
+def _bar(bar: Bar) -> str:
+    said = [_event(event) for event in bar.events]
+    for direction in bar.directions:
+        if direction.at < len(said):
+            said[direction.at] = f"{_direction(direction)}, {said[direction.at]}"
+    if bar.time is not None:
+        said.insert(0, f"{bar.time.text} time")
+    return ", ".join(said)
+
+
+def _direction(direction: Direction) -> str:
+    return direction.text or _WORDS.get(direction.kind, direction.kind)
+
+
+def _event(event: Event) -> str:
+    if isinstance(event, Rest):
+        return event.duration.name(rest=True)
+    length = event.duration.text
+    if isinstance(event, Note):
+        sign = f" {sign_text(event.accidental)}" if event.accidental else ""
+        marks = "".join(f" {mark.replace('-', ' ')}" for mark in event.marks)
+        tie = " tied" if event.tie else ""
+        grace = f"{event.grace} " if event.grace else ""
+        return f"{grace}{length} {event.pitch.step}{sign} {event.pitch.octave}{tie}{marks}"
+    if hasattr(event, "pitches"):
+        notes = " and ".join(f"{pitch.step} {pitch.octave}" for pitch in event.pitches)
+        return f"{length} {notes}"
+    return f"an empty {length}"
