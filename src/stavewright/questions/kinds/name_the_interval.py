@@ -7,6 +7,7 @@ from random import Random
 from stavewright.questions.documents import Answer, Slip, Step, TextBlock, WordsForm
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed
 from stavewright.questions.melodies import Melodies, Stimulus
+from stavewright.questions.score_document import Fifths, Word
 from stavewright.questions.setting.interval_pairs import above_tonic, anywhere, pair_count
 from stavewright.questions.setting.picking import pick_key
 from stavewright.questions.showing.two_notes import notes_block, two_notes
@@ -21,10 +22,11 @@ from stavewright.questions.solving.intervals import (
 )
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
+from stavewright.questions.written import ClefName, PitchText
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.clef import CLEFS
 from stavewright.theory.interval import between
-from stavewright.theory.key import Key, signature_alter
+from stavewright.theory.key import signature_alter
 from stavewright.theory.pitch import Pitch
 from stavewright.theory.transposition import transpose
 
@@ -35,12 +37,12 @@ class NameTheInterval(Facts, frozen=True, forbid_unknown_fields=True):
     `key` is named when the lower note is a tonic; `wide` says that compound intervals may be asked.
     """
 
-    clef: str
-    first: str
-    second: str
+    clef: ClefName
+    first: PitchText
+    second: PitchText
     together: bool
-    key: str | None = None
-    fifths: int | None = None
+    key: Word | None = None
+    fifths: Fifths | None = None
     wide: bool = False
 
 
@@ -159,8 +161,7 @@ def _pool(scope: Scope) -> int:
 
 
 def _shows(facts: NameTheInterval) -> frozenset[str]:
-    shown = facts.key is not None and facts.fifths is not None
-    return frozenset({f"signature:{Key.parse(facts.key).text}"}) if shown and facts.key else frozenset()
+    return frozenset({f"signature:{facts.key}"}) if facts.key and facts.fifths is not None else frozenset()
 
 
 KIND = Kind(
