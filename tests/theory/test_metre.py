@@ -110,3 +110,14 @@ def test_meaning_in_both_words() -> None:
     """What the figures say, in British and American words (common practice)."""
     assert TimeSignature(3, 2).meaning() == "3 minim beats in a bar"
     assert TimeSignature(9, 8).meaning("us") == "3 dotted quarter note beats in a measure"
+
+
+def test_beats_by_place() -> None:
+    """Each tick belongs to one main beat; four beats are accented on 1 and 3 (Gehrkens (1914) §100)."""
+    quaver = Duration("quaver").ticks
+    assert [TimeSignature(4, 4).beat_at(place * quaver)[0] for place in range(8)] == [1, 1, 2, 2, 3, 3, 4, 4]
+    assert [TimeSignature(9, 8).beat_at(place * quaver) for place in (0, 2, 3)] == [(1, 0), (1, 2 * quaver), (2, 0)]
+    assert TimeSignature(4, 2).strong_beats == (1, 3)
+    assert TimeSignature(3, 4).strong_beats == (1,)
+    with pytest.raises(TimeSignatureError, match="inside"):
+        TimeSignature(2, 4).beat_at(4 * quaver)

@@ -86,3 +86,5 @@ def test_where_groups_lie() -> None:
     starts = tuple(total_ticks(row[:place]) for place in range(len(row)))
     crotchet = Duration("crotchet").ticks
     assert runs(row, starts, (crotchet, 2 * crotchet)) == (range(2), range(2, 5))
+    two = (short, short)
+    assert runs(two, (0, short.ticks), (crotchet,)) == (range(2),)

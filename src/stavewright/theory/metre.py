@@ -198,6 +198,32 @@ class TimeSignature:
         return self.ticks // 2 if self.count in (2, 4) else None
 
     @property
+    def strong_beats(self) -> tuple[int, ...]:
+        """The main beats that carry an accent, counted from 1: the first, and the third of four.
+
+        Source: Gehrkens, Music Notation and Terminology (1914) §100.
+
+        >>> TimeSignature(12, 8).strong_beats
+        (1, 3)
+        """
+        return (1, 3) if self.count == 4 else (1,)
+
+    def beat_at(self, position: int) -> tuple[int, int]:
+        """The main beat (from 1) sounding at this tick of the bar, and how many ticks of it have gone.
+
+        Raises: TimeSignatureError when the tick is not inside the bar.
+
+        >>> TimeSignature(6, 8).beat_at(4 * Duration("quaver").ticks) == (2, Duration("quaver").ticks)
+        True
+        """
+        if not 0 <= position < self.ticks:
+            raise TimeSignatureError(
+                f"tick {position} is not inside a {self.text} bar; it must be 0 to {self.ticks - 1}"
+            )
+        beat, into = divmod(position, self.beat.ticks)
+        return beat + 1, into
+
+    @property
     def groupings(self) -> tuple[tuple[int, ...], ...]:
         """Accepted groupings of an irregular bar in lower-figure values, preferred first; empty if regular.
 

@@ -121,7 +121,7 @@ def wrong_fills(
 def _tempting(
     position: int, length: int, time: TimeSignature, grouping: tuple[int, ...] | None
 ) -> Iterator[tuple[Duration, ...]]:
-    """Rows a pupil may try: one rest, longest first, shortest first, all beats, all equal, one beat out."""
+    """Rows a pupil may try: one rest, longest first, shortest first, all equal, a beat out, a value out."""
     single = of_ticks(length)
     if single is not None:
         yield (single,)
@@ -137,6 +137,10 @@ def _tempting(
     for other in (length // 2, length - time.unit_value.ticks, length + time.unit_value.ticks):
         if other > 0 and (value := of_ticks(other, max_dots=1)) is not None:
             yield (value,)
+    last = greedy[-1]
+    for other in (last.ticks // 2, last.ticks * 2):
+        if (value := of_ticks(other)) is not None:
+            yield (*greedy[:-1], value)
 
 
 def _longest_first(length: int) -> tuple[Duration, ...]:
