@@ -1,0 +1,72 @@
+"""Choosing a scale to ask and spelling it as the setter means it: by tones and semitones, letter after letter."""
+
+from __future__ import annotations
+
+from random import Random
+
+from stavewright.questions.setting.picking import pick, pick_key
+from stavewright.syllabus.scope import Scope
+from stavewright.theory.clef import CLEFS
+from stavewright.theory.key import Key
+from stavewright.theory.pitch import STEPS, NoteName
+
+# Semitones from note to note, upwards; the melodic minor comes down as the natural one.
+# Gehrkens, Music Notation and Terminology (1914) §81-88.
+_UP = {
+    "major": (2, 2, 1, 2, 2, 2, 1),
+    "natural minor": (2, 1, 2, 2, 1, 2, 2),
+    "harmonic minor": (2, 1, 2, 2, 1, 3, 1),
+    "melodic minor": (2, 1, 2, 2, 2, 2, 1),
+}
+_NATURAL = (0, 2, 4, 5, 7, 9, 11)
+DIRECTIONS = ("up", "down", "both")
+
+
+def pick_scale(scope: Scope, rng: Random) -> tuple[Key, str] | None:
+    """A key of the grade and a form of its scale."""
+    key = pick_key(scope, rng)
+    if key is None:
+        return None
+    if not key.is_minor:
+        return key, "major"
+    return key, pick(rng, scope.minor_forms, scope.fresh.get("minor_forms", ()))
+
+
+def spelled(tonic: NoteName, form: str, direction: str) -> str:
+    """The names of the notes of a scale in words, tonic to tonic, up, down or up and down.
+
+    >>> spelled(NoteName("A"), "melodic minor", "both")
+    'A B C D E F sharp G sharp A G F E D C B A'
+    """
+    up = _names(tonic, form)
+    down = _names(tonic, "natural minor" if form == "melodic minor" else form)[::-1]
+    notes = {"up": up, "down": down, "both": [*up, *down[1:]]}[direction]
+    return " ".join(notes)
+
+
+def _names(tonic: NoteName, form: str) -> list[str]:
+    letter = STEPS.index(tonic.step)
+    sound = _NATURAL[letter] + tonic.alter
+    names = [tonic.text]
+    for number, step in enumerate(_UP[form], 1):
+        sound += step
+        octave, place = divmod(letter + number, 7)
+        names.append(NoteName(STEPS[place], sound - 12 * octave - _NATURAL[place]).text)
+    return names
+
+
+def fitting_octave(tonic: NoteName, clef: str, scope: Scope) -> int | None:
+    """The octave of the lower tonic that keeps the scale in the clef's range, nearest the middle of the stave."""
+    low, high = scope.range_of(clef)
+    found: list[tuple[int, int]] = []
+    for octave in range(1, 7):
+        bottom = octave * 7 + tonic.index
+        if low.diatonic <= bottom and bottom + 7 <= high.diatonic:
+            middle = CLEFS[clef].bottom_line.diatonic + 4
+            found.append((abs(2 * bottom + 7 - 2 * middle), octave))
+    return min(found)[1] if found else None
+
+
+def fitting_clefs(tonic: NoteName, scope: Scope) -> tuple[str, ...]:
+    """The clefs of the grade in which one octave from the tonic stays in range."""
+    return tuple(clef for clef in scope.clefs if fitting_octave(tonic, clef, scope) is not None)
