@@ -114,6 +114,8 @@ def _one(kind: Any, question: FullQuestion) -> None:
     for wrong in question.slips:
         assert not any(wrong.value == one.value for one in question.answers), note
         assert wrong.remedy.strip(), note
+    for one in (*right, *kind.slips(facts)):
+        assert one.value[0].words in (None, one.text), note
     if kind.draw is not None:
         for value in [one.value[0] for one in (*right, *kind.slips(facts))]:
             assert faults(score_of_value(kind, facts, value)) == [], note

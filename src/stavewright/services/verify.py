@@ -23,6 +23,7 @@ from stavewright.questions.score_document import score_of
 from stavewright.questions.sheet import sheet
 from stavewright.questions.values import Value
 from stavewright.score.check import faults
+from stavewright.services.scope_check import outside
 from stavewright.services.set_questions import set_questions
 from stavewright.syllabus.edition import EDITIONS
 from stavewright.syllabus.scope import GRADES
@@ -100,6 +101,7 @@ def problems_of(question: Question, constant: frozenset[str] = frozenset()) -> l
             *_music(question),
             *_leaks(question, constant),
             *_document(question),
+            *outside(question),
         ]
     except (BadAnswer, BadDocument) as fault:
         return [f"{type(fault).__name__}: {fault}"]
@@ -214,12 +216,13 @@ def _says(text: str, answer: str) -> bool:
     said = read_words(answer)
     if len(said) < 2 or f" {said} " not in f" {read_words(text)} ":
         return False
-    first = answer.split(" ")[0]
-    return len(first) > 1 or re.search(rf"\b{first}\b", text) is not None
+    if answer[1:2] not in ("", " "):
+        return True
+    return re.search(rf"\b{re.escape(answer)}\b", text) is not None
 
 
 def _named_set(said: str, text: str, question: Question) -> bool:
-    """Whether the text names a whole closed set of choices (major or minor?), so that naming them gives nothing away."""
+    """Whether the text names a whole closed set of choices (major or minor?): that gives nothing away."""
     options = kind_of(question.kind).options
     if options is None:
         return False

@@ -90,7 +90,7 @@ def test_every_slip():
     major = {one.name: one.text for one in KIND.slips(facts("D", "major", "up"))}
     assert major["7th a semitone too low"] == "D E F sharp G A B C D"
     assert major["minor for major"] == "D E F G A B flat C sharp D"
-    assert major["signature miscounted"] == "D E F sharp G sharp A B C sharp D"
+    assert major["one sign too many"] == "D E F sharp G sharp A B C sharp D"
 
 
 def test_a_written_signature_is_a_part_of_the_answer():
@@ -99,8 +99,8 @@ def test_a_written_signature_is_a_part_of_the_answer():
     slips = {one.name: one.value[0] for one in KIND.slips(asked_for)}
     assert right.signature == 2
     assert slips["accidentals forgotten"].signature == 0
-    assert slips["signature miscounted"].signature == 3
-    assert all(note.accidental is None for note in slips["signature miscounted"].notes)
+    assert slips["one sign too many"].signature == 3
+    assert all(note.accidental is None for note in slips["one sign too many"].notes)
 
 
 M21 = {
