@@ -147,7 +147,7 @@ def _picture(score: Score, encoded: Encoded, prefix: str, stave_mm: float, optio
     drawn, top = overlay.bracket_letters(found, letters)
     svg = svg.replace("</svg>", f"{drawn}</svg>") if drawn else svg
     box = Box(0, min(-rise, top), float(view.group(1)), float(view.group(2)))
-    return _sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box))
+    return sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box))
 
 
 def _all_there(encoded: Encoded, found: Places, raw: str, prefix: str) -> None:
@@ -179,7 +179,7 @@ def _own(raw: str, prefix: str) -> str:
     return svg.replace('font-size="720px"', 'font-size="540px"') + "</svg>"
 
 
-def _sized(picture: Picture) -> Picture:
+def sized(picture: Picture) -> Picture:
     """Put the head on the drawing: its view box, and its size on paper."""
     box, mm = picture.view, picture.stave_mm / UNITS
     width, height = (box.right - box.left) * mm, (box.bottom - box.top) * mm
@@ -206,7 +206,7 @@ def _shrunk(picture: Picture, width_mm: float) -> Picture:
     widest = max((bar.right for bar in picture.places.bars), default=0.0)
     box = replace(picture.view, right=max(picture.view.right, widest + 40))
     size = picture.stave_mm * min(1.0, width_mm / ((box.right - box.left) * picture.stave_mm / UNITS))
-    return _sized(replace(picture, view=box, stave_mm=size))
+    return sized(replace(picture, view=box, stave_mm=size))
 
 
 def point_at(picture: Picture, notes: Iterable[str] = (), bars: Iterable[int] = ()) -> Picture:
@@ -231,4 +231,4 @@ def point_at(picture: Picture, notes: Iterable[str] = (), bars: Iterable[int] = 
     drawn, ring_reach = overlay.rings(spots)
     framed, frame_reach = overlay.frames(frames)
     wide = overlay.joined(picture.view, overlay.joined(ring_reach, frame_reach))
-    return _sized(replace(picture, svg=svg.replace("</svg>", f"{drawn}{framed}</svg>"), view=wide))
+    return sized(replace(picture, svg=svg.replace("</svg>", f"{drawn}{framed}</svg>"), view=wide))

@@ -1,0 +1,168 @@
+"""What stands on a printed page, as plain data: the page template knows these few things and nothing else."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+
+class _Item(Struct, frozen=True, tag_field="t"):
+    """One thing on the page, from the top down."""
+
+
+class Words(_Item, frozen=True, tag="words"):
+    """A paragraph. `tone`: "plain", "quiet" (small, grey), "answer", "pencil" (a pupil's hand), "sign" (large)."""
+
+    text: str
+    tone: str = "plain"
+
+
+class Shown(_Item, frozen=True, tag="picture"):
+    """A picture of music, `width` in mm, with its text alternative. `drop`: room above, to line up staves in a row."""
+
+    svg: str
+    width: float
+    height: float
+    alt: str
+    drop: float = 0.0
+
+
+class Choice(Struct, frozen=True):
+    """One thing to pick: `mark` is "" (empty box), "picked" (the pupil's cross) or "right" (the model answer)."""
+
+    letter: str
+    text: str = ""
+    picture: Shown | None = None
+    mark: str = ""
+
+
+class Options(_Item, frozen=True, tag="options"):
+    """Things to pick from, in so many columns; `head` says how many to mark."""
+
+    options: tuple[Choice, ...]
+    columns: int
+    head: str = ""
+
+
+class Lines(_Item, frozen=True, tag="lines"):
+    """Lines to write on, `width` mm each (0: the whole width), words before and after, and what is written there."""
+
+    count: int = 1
+    width: float = 0.0
+    lead: str = ""
+    tail: str = ""
+    written: tuple[str, ...] = ()
+
+
+class Row(Struct, frozen=True):
+    """One row of a mark scheme: what kind of answer, the answer, its marks, and why."""
+
+    kind: str
+    text: str
+    marks: str
+    why: str
+
+
+class Rows(_Item, frozen=True, tag="rows"):
+    """A table of answers and their marks."""
+
+    head: tuple[str, str, str]
+    rows: tuple[Row, ...]
+
+
+class Step(Struct, frozen=True):
+    """One worked step and what to pencil in the margin beside it."""
+
+    text: str
+    jotting: str = ""
+
+
+class Steps(_Item, frozen=True, tag="steps"):
+    """Worked steps in order."""
+
+    head: str
+    steps: tuple[Step, ...]
+
+
+class Verdict(_Item, frozen=True, tag="verdict"):
+    """A marker's judgement: "right", "part" or "wrong", always with the word, the marks, and what to say."""
+
+    kind: str
+    word: str
+    marks: str
+    says: tuple[str, ...] = ()
+
+
+class Pairs(_Item, frozen=True, tag="pairs"):
+    """Two columns to join; `joined` are (left, right) places from 0 that are joined with a line."""
+
+    left: tuple[Choice, ...]
+    right: tuple[Choice, ...]
+    joined: tuple[tuple[int, int], ...] = ()
+
+
+Item = Words | Shown | Options | Lines | Rows | Steps | Verdict | Pairs
+
+
+class Part(Struct, frozen=True):
+    """A part of a question: letter ("" when it is the whole), marks in the margin, and what stands there.
+
+    `keep` holds it on one page; a part taller than most of a page is let run on.
+    """
+
+    letter: str
+    marks: str
+    items: tuple[Item, ...]
+    keep: bool = True
+
+
+class Printed(Struct, frozen=True):
+    """A numbered question: its first sentence as heading, what all parts share, and its parts.
+
+    `columns` above 1 sets the parts side by side (a battery of small pictures).
+    """
+
+    number: int
+    title: str
+    marks: str
+    items: tuple[Item, ...]
+    parts: tuple[Part, ...]
+    columns: int = 1
+
+
+class Sectioned(Struct, frozen=True):
+    """A run of questions under the title of its topic."""
+
+    title: str
+    questions: tuple[Printed, ...]
+
+
+class Blank(Struct, frozen=True):
+    """A line of the head of the paper: a word and room to write, or a word and what is known."""
+
+    word: str
+    text: str = ""
+    wide: bool = False
+
+
+class Page(Struct, frozen=True):
+    """A whole document for the page template. Lengths in mm, `text_pt` in points; `paper` is "a4" or "us-letter"."""
+
+    title: str
+    subtitle: str
+    lang: str
+    region: str
+    paper: str
+    text_pt: float
+    stave_mm: float
+    blanks: tuple[Blank, ...]
+    notes: tuple[str, ...]
+    sections: tuple[Sectioned, ...]
+    foot: str
+    page_word: str
+    of_word: str
+    part_word: str
+    question_word: str
+    credits_title: str = ""
+    credits: tuple[str, ...] = ()
+    table: tuple[tuple[str, ...], ...] = ()
+    table_title: str = ""

@@ -1,0 +1,224 @@
+"""From a paper document to numbered questions on a page: groups, shared music, batteries, parts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from stavewright.engraving.forms import FormSetter
+from stavewright.engraving.gallery import Gallery
+from stavewright.engraving.layout import Item, Options, Part, Printed, Sectioned, Shown, Words
+from stavewright.engraving.saying import Say
+from stavewright.papers.documents import Paper, Section
+from stavewright.questions.catalogue import kind as kind_of
+from stavewright.questions.documents import Block, ChoiceForm, FullQuestion, SignBlock, StaveBlock, TextBlock
+from stavewright.questions.score_document import score_of
+
+INDENT_MM: Final = 8.0
+_GUTTER_MM: Final = 5.0
+_SHARED: Final = "Look at this music. Then answer the questions below it."
+
+After = Callable[[FullQuestion, float], list[Item]]
+"""What a document puts below the prompt of a part: the form, filled or not, the working, the verdict."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How questions are set: pictures, forms, words, the width of the text in mm, and what follows each prompt."""
+
+    gallery: Gallery
+    forms: FormSetter
+    say: Say
+    width: float
+    after: After
+    batteries: bool = True
+
+    def sections(self, paper: Paper) -> tuple[Sectioned, ...]:
+        """Every section of a paper, questions numbered through.
+
+        Raises:
+            EngravingError: music that cannot be drawn.
+        """
+        out: list[Sectioned] = []
+        number = 0
+        for section in paper.sections:
+            questions: list[Printed] = []
+            for group in grouped(section):
+                number += 1
+                questions.append(self._printed(number, group))
+            out.append(Sectioned(self.say(section.title), tuple(questions)))
+        return tuple(out)
+
+    def _printed(self, number: int, group: Sequence[FullQuestion]) -> Printed:
+        if len(group) == 1:
+            return self._alone(number, group[0])
+        shared = _shared(group)
+        same_kind = len({one.kind for one in group}) == 1
+        if same_kind and not any(isinstance(block, StaveBlock) for block in shared):
+            return self._battery(number, group, shared)
+        return self._group(number, group, shared)
+
+    def _alone(self, number: int, question: FullQuestion) -> Printed:
+        title, blocks = _headed(question.prompt)
+        title = title or kind_of(question.kind).title
+        items = [*self._blocks(blocks, self.width), *self.after(question, self.width)]
+        keep = self._fits(items)
+        return Printed(number, title, "", (), (Part("", str(question.marks), tuple(items), keep),))
+
+    def _group(self, number: int, group: Sequence[FullQuestion], shared: Sequence[Block]) -> Printed:
+        title, blocks = _headed(shared)
+        if not title:
+            title = self.say(_SHARED) if blocks else kind_of(group[0].kind).title
+        parts: list[Part] = []
+        width = self.width - INDENT_MM
+        for question in group:
+            own = [block for block in question.prompt if block not in shared]
+            items = [*self._blocks(own, width), *self.after(question, width)]
+            parts.append(Part(_letter(question), str(question.marks), tuple(items), self._fits(items)))
+        return Printed(number, title, "", tuple(self._blocks(blocks, self.width)), tuple(parts))
+
+    def _battery(self, number: int, group: Sequence[FullQuestion], shared: Sequence[Block]) -> Printed:
+        title, blocks = _headed(shared)
+        title = title or f"{kind_of(group[0].kind).title}."
+        if all(isinstance(question.response[0], ChoiceForm) for question in group) and self.batteries:
+            title = f"{title} {self.say('Mark one answer each time.')}"
+        total = sum(question.marks for question in group)
+        columns, width = self._columns(group, shared)
+        parts: list[Part] = []
+        each = "" if len({question.marks for question in group}) == 1 else "own"
+        for question in group:
+            own = [block for block in question.prompt if block not in shared]
+            items = [*self._blocks(own, width), *self.after(question, width)]
+            marks = str(question.marks) if each or columns == 1 else ""
+            parts.append(Part(_letter(question), marks, tuple(items), self._fits(items)))
+        if columns > 1:
+            parts = _level(parts, columns)
+        return Printed(
+            number,
+            title,
+            str(total) if columns > 1 else "",
+            tuple(self._blocks(blocks, self.width)),
+            tuple(parts),
+            columns,
+        )
+
+    def _columns(self, group: Sequence[FullQuestion], shared: Sequence[Block]) -> tuple[int, float]:
+        """How many parts stand side by side, and how wide each is."""
+        alone = (1, self.width - INDENT_MM)
+        if not self.batteries:
+            return alone
+        widest = 0.0
+        for question in group:
+            own = [block for block in question.prompt if block not in shared]
+            if sum(isinstance(block, StaveBlock) for block in own) > 1:
+                return alone
+            for block in own:
+                if isinstance(block, StaveBlock):
+                    widest = max(widest, self.gallery.of(score_of(block.score)).width_mm)
+                elif isinstance(block, TextBlock):
+                    widest = max(widest, min(40.0 * self.forms.char, len(block.text) * self.forms.char))
+            for item in self.after(question, 0.62 * self.width):
+                widest = max(widest, _width(item, self.forms.char))
+        for columns in (4, 3, 2):
+            width = (self.width - (columns - 1) * _GUTTER_MM) / columns
+            if widest <= width and len(group) >= columns:
+                return columns, width
+        return alone
+
+    def _blocks(self, blocks: Sequence[Block], width: float) -> list[Item]:
+        out: list[Item] = []
+        for block in blocks:
+            if isinstance(block, TextBlock):
+                out.append(Words(block.text))
+            elif isinstance(block, SignBlock):
+                out.append(Words(block.sign, "sign"))
+            else:
+                out += self.gallery.shown(self.gallery.of(score_of(block.score), width), block.alt)
+        return out
+
+    def _fits(self, items: Sequence[Item]) -> bool:
+        """Whether a part may be held on one page: it takes no more than three fifths of it."""
+        return height(items, self.forms.char) <= 0.6 * self.gallery.page_mm
+
+
+def grouped(section: Section) -> list[list[FullQuestion]]:
+    """The questions of a section, those of one group together."""
+    out: list[list[FullQuestion]] = []
+    for question in section.questions:
+        if (
+            out
+            and question.group is not None
+            and out[-1][0].group is not None
+            and out[-1][0].group.id == question.group.id
+        ):
+            out[-1].append(question)
+        else:
+            out.append([question])
+    return out
+
+
+def _letter(question: FullQuestion) -> str:
+    return question.group.part if question.group else ""
+
+
+def _shared(group: Sequence[FullQuestion]) -> list[Block]:
+    """The blocks that all parts begin with, equal or of one id: printed once."""
+    rest = [list(one.prompt) for one in group[1:]]
+    return [block for block in group[0].prompt if all(_has(blocks, block) for blocks in rest)]
+
+
+def _has(blocks: Sequence[Block], block: Block) -> bool:
+    return any(other == block for other in blocks)
+
+
+def _headed(blocks: Sequence[Block]) -> tuple[str, list[Block]]:
+    """The first sentence, to stand beside the number, and the other blocks."""
+    for index, block in enumerate(blocks):
+        if isinstance(block, TextBlock):
+            return block.text, [*blocks[:index], *blocks[index + 1 :]]
+    return "", list(blocks)
+
+
+def _width(item: Item, char: float) -> float:
+    """How wide an item wants to be at least, in mm."""
+    if isinstance(item, Shown):
+        return item.width
+    if isinstance(item, Options):
+        widest = max((len(one.text) for one in item.options), default=0)
+        pictures = max((one.picture.width for one in item.options if one.picture), default=0.0)
+        return max(13 * char / 1.95 + widest * char, pictures + 9)
+    return 60.0 if not hasattr(item, "width") else float(item.width or 70.0) + 10
+
+
+def height(items: Sequence[Item], char: float) -> float:
+    """About how tall items are on the page, in mm."""
+    line = 2.9 * char
+    total = 0.0
+    for item in items:
+        if isinstance(item, Shown):
+            total += item.height + 4
+        elif isinstance(item, Options):
+            rows = -(-len(item.options) // item.columns)
+            tallest = max((one.picture.height + 4 for one in item.options if one.picture), default=0.0)
+            total += rows * (line + tallest)
+        else:
+            total += line * (1 + len(getattr(item, "steps", ())) + len(getattr(item, "rows", ())))
+    return total
+
+
+def _level(parts: Sequence[Part], columns: int) -> list[Part]:
+    """Pictures side by side: room above the shorter ones, so that all rows of lines to write on are level."""
+    out: list[Part] = []
+    for start in range(0, len(parts), columns):
+        row = parts[start : start + columns]
+        tallest = max((item.height for part in row for item in part.items if isinstance(item, Shown)), default=0.0)
+        for part in row:
+            items = [
+                Shown(item.svg, item.width, item.height, item.alt, (tallest - item.height) / 2)
+                if isinstance(item, Shown)
+                else item
+                for item in part.items
+            ]
+            out.append(Part(part.letter, part.marks, tuple(items), part.keep))
+    return out

@@ -1,0 +1,102 @@
+"""The printer of papers: question paper, model answers, mark scheme, script and marked script as PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from typing import Final
+
+from stavewright.engraving import page as pages
+from stavewright.engraving.documents import answers_page, marked_page, question_page, scheme_page, script_page
+from stavewright.engraving.errors import PageError
+from stavewright.engraving.gallery import Gallery
+from stavewright.engraving.layout import Page
+from stavewright.engraving.sheet import SheetOf
+from stavewright.engraving.svg import STAVE_SIZES
+from stavewright.marking.documents import Report
+from stavewright.papers.documents import Paper, Script
+
+Progress = Callable[[int, int], None]
+
+PAPER_SET: Final = ("paper", "model-answers", "mark-scheme")
+"""The three documents of a paper, by the name their files bear."""
+
+
+def _silent(done: int, of: int) -> None:
+    pass
+
+
+@dataclass(slots=True)
+class Printer:
+    """Prints papers on A4 ("a4") or US letter ("letter"), staves `stave_mm` high; pictures are engraved once.
+
+    Raises:
+        PageError: an unknown paper size or a stave size that no paper is printed in.
+
+    >>> Printer(size="a4", stave_mm=7).stave_mm
+    7
+    """
+
+    size: str = "a4"
+    stave_mm: float = 7
+    gallery: Gallery = field(init=False)
+
+    def __post_init__(self) -> None:
+        if self.size not in pages.TYPST_PAPER:
+            raise PageError(f"papers are printed on {' or '.join(pages.TYPST_PAPER)}, not {self.size!r}")
+        if self.stave_mm not in STAVE_SIZES:
+            sizes = ", ".join(f"{one:g}" for one in STAVE_SIZES)
+            raise PageError(f"staves are printed {sizes} mm high, not {self.stave_mm:g}")
+        self.gallery = Gallery(float(self.stave_mm), pages.TEXT_HEIGHT_MM[self.size])
+
+    def paper_set(self, paper: Paper, progress: Progress = _silent) -> dict[str, bytes]:
+        """Question paper, model answers with working, and mark scheme, as PDF by name.
+
+        Raises:
+            EngravingError: music that cannot be drawn.
+            PageError: a page that cannot be set.
+        """
+        made = [question_page(self._sheet(paper))]
+        progress(1, 4)
+        made += [answers_page(self._sheet(paper)), scheme_page(self._sheet(paper))]
+        progress(2, 4)
+        with ThreadPoolExecutor(2) as pool:
+            printed = list(pool.map(pages.pdf, made))
+        progress(4, 4)
+        return dict(zip(PAPER_SET, printed, strict=True))
+
+    def question_paper(self, paper: Paper) -> bytes:
+        """The paper that a pupil works, as PDF."""
+        return pages.pdf(question_page(self._sheet(paper)))
+
+    def model_answers(self, paper: Paper) -> bytes:
+        """Every question with its model answer and the worked steps, as PDF."""
+        return pages.pdf(answers_page(self._sheet(paper)))
+
+    def mark_scheme(self, paper: Paper) -> bytes:
+        """What earns marks: accepted answers with reasons, the split, and the answers of known slips, as PDF."""
+        return pages.pdf(scheme_page(self._sheet(paper)))
+
+    def script(self, paper: Paper, script: Script) -> bytes:
+        """A pupil's answered paper as the pupil wrote it, as PDF.
+
+        Raises:
+            PageError: the script belongs to another paper.
+        """
+        return pages.pdf(script_page(self._sheet(paper), script))
+
+    def marked_script(self, paper: Paper, script: Script, report: Report) -> bytes:
+        """The script with tick, half-tick or ring, marks, slip and remedy beside each answer, as PDF.
+
+        Raises:
+            PageError: script or report belong to another paper.
+        """
+        return pages.pdf(marked_page(self._sheet(paper), script, report))
+
+    def pictures(self, made: Page, ppi: float = 80.0) -> list[bytes]:
+        """The pages of a document as PNG, to be looked at."""
+        return pages.pictures(made, ppi)
+
+    def _sheet(self, paper: Paper) -> SheetOf:
+        return SheetOf(paper, self.gallery, self.size, float(self.stave_mm))
