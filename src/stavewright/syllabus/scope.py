@@ -22,12 +22,16 @@ _CUMULATIVE = (
 
 
 class IntervalScope(Struct, frozen=True, forbid_unknown_fields=True):
-    """Which intervals a grade asks: above the tonic only or any, with quality or by number, which qualities."""
+    """Which intervals a grade asks: above the tonic only or any, with quality or by number, which qualities.
+
+    `below` lets a note be asked for below the given one: training, so no grade has it unless the teacher says so.
+    """
 
     above_tonic: bool
     quality: bool
     kinds: tuple[str, ...]
     compound: bool
+    below: bool = False
 
 
 class Scope(Struct, frozen=True, forbid_unknown_fields=True, dict=True, eq=False):

@@ -121,3 +121,16 @@ def pair_count(scope: Scope, *, unisons: bool = False) -> int:
     every = dict.fromkeys((*free_intervals(scope), *free_intervals(scope, rare=True)))
     wanted = [one for one in every if one.number == 1] if unisons else list(every)
     return sum(len(lower_notes(scope, clef, one)) for clef in scope.clefs for one in wanted)
+
+
+@lru_cache(maxsize=16)
+def number_count(scope: Scope) -> int:
+    """How many tonics and numbers there are to write, the 6th and 7th of a minor key left out."""
+    found: set[tuple[str, str, Pitch, int]] = set()
+    for clef in scope.clefs:
+        for key in scope.keys:
+            for interval in tonic_intervals(scope, key.mode):
+                if not (key.is_minor and interval.number in (6, 7)):
+                    starts = lower_notes(scope, clef, interval, key)
+                    found.update((clef, key.text, start, interval.number) for start in starts)
+    return len(found)
