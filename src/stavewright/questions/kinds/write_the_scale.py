@@ -31,6 +31,7 @@ from stavewright.theory.pitch import NoteName, Pitch
 EITHER = "harmonic or melodic minor"
 _DIRECTION_WORDS = {"up": "ascending", "down": "descending", "both": "ascending and descending"}
 _SIGNATURES = ("none", "printed", "write")
+_OF_THE_SIGNATURE = ("accidentals forgotten", "one sign too many", "one sign too few")
 
 
 class WriteTheScale(Facts, frozen=True, forbid_unknown_fields=True):
@@ -138,7 +139,7 @@ def _slips(facts: WriteTheScale) -> tuple[Slip, ...]:
     form = _forms(facts)[0]
     found: list[Slip] = []
     for wrong in wrong_scales(tonic, form, facts.direction, facts.octave, facts.clef):
-        if facts.signature == "printed" and wrong.name in ("signature miscounted", "accidentals forgotten"):
+        if facts.signature == "printed" and wrong.name in _OF_THE_SIGNATURE:
             continue
         found.append(_slip(facts, wrong, _wrong_fifths(facts, wrong)))
     return tuple(found)
@@ -150,7 +151,7 @@ def _wrong_fifths(facts: WriteTheScale, wrong: WrongScale) -> int | None:
     if facts.signature == "write":
         if wrong.name == "accidentals forgotten":
             return 0
-        if wrong.name == "signature miscounted":
+        if wrong.name in _OF_THE_SIGNATURE:
             right = scale_row(_tonic(facts), _forms(facts)[0], facts.direction, facts.octave)
             changed = sum(b.alter - a.alter for a, b in zip(right[:7], wrong.pitches[:7], strict=True))
             return _fifths(facts) + (1 if changed > 0 else -1)

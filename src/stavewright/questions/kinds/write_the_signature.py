@@ -11,13 +11,14 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import document_of
 from stavewright.questions.setting.picking import pick, pick_clef
 from stavewright.questions.setting.signature import laid_out, signed_keys
+from stavewright.questions.showing.describing import where as where_on_stave
 from stavewright.questions.showing.signature import drawn_signature, signature_stave
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
 from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.accidental import sign_name
-from stavewright.theory.clef import CLEFS, place_text
+from stavewright.theory.clef import CLEFS
 from stavewright.theory.key import MOST_SIGNS, Key, signature_layout, signature_signs, signature_text
 from stavewright.theory.pitch import Pitch
 
@@ -152,8 +153,8 @@ def _work(facts: WriteTheSignature, method: str) -> tuple[Step, ...]:
         steps.append(Step(text, (), count))
     steps.append(Step(f"Write them in order: {_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
     first = _layout(facts)[0]
-    where = place_text(CLEFS[facts.clef].place(first))
-    steps.append(Step(f"In the {facts.clef} clef the first one, {first.name.text}, is on {where}.", ("n1",), ""))
+    where = where_on_stave(CLEFS[facts.clef].place(first))
+    steps.append(Step(f"In the {facts.clef} clef the first one, {first.name.text}, is {where}.", (), ""))
     steps.append(Step("Check: count the signs, and read the letter of each one in this clef.", (), ""))
     return tuple(steps)
 

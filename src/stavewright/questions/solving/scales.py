@@ -92,7 +92,8 @@ def wrong_scales(tonic: NoteName, form: str, direction: str, octave: int, clef: 
             key = key_of(fifths, "major")
             wrong = tuple(replace(p, alter=p.alter - _of(p, tonic, form) + key.alter_of(p.step)) for p in right)
             remedy = "Count the sharps or flats of the key once more."
-            found.append(WrongScale("signature miscounted", wrong, remedy, steady=True))
+            more = abs(fifths) > abs(fifths - away)
+            found.append(WrongScale(f"one sign too {'many' if more else 'few'}", wrong, remedy, steady=True))
     other = "bass" if clef == "treble" else "treble"
     shift = CLEFS[clef].bottom_line.diatonic - CLEFS[other].bottom_line.diatonic
     moved = tuple(Pitch.from_diatonic(p.diatonic + shift, p.alter) for p in right)
