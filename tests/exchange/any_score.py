@@ -37,15 +37,15 @@ notes = st.builds(
     stem=stems,
     marks=marks,
     grace=st.none() | st.none() | st.sampled_from(GRACES),
-    slur=st.none() | st.sampled_from(["start", "stop"]),
+    slur=st.none() | st.sampled_from(["start", "stop", "both", "s1"]),
     lyric=st.none() | st.sampled_from(["la", "Mor-", "gen", "O", "&c."]),
     label=labels,
 )
 
 
 @st.composite
-def chords(draw):
-    several = draw(st.lists(pitches, min_size=1, max_size=4, unique_by=lambda p: p.diatonic))
+def any_chords(draw, least=1):
+    several = draw(st.lists(pitches, min_size=least, max_size=4, unique_by=lambda p: p.diatonic))
     several.sort(key=lambda p: p.diatonic)
     signs = draw(st.tuples(*(accidentals for _ in several)))
     return Chord(
@@ -56,7 +56,7 @@ def chords(draw):
 
 rests = st.builds(Rest, durations, whole_bar=st.booleans(), beam=st.none(), label=labels)
 gaps = st.builds(Gap, durations, label=labels)
-events = st.one_of(notes, notes, chords(), rests, gaps)
+events = st.one_of(notes, notes, any_chords(), rests, gaps)
 times = st.none() | st.sampled_from([*ALL_TIMES, COMMON, CUT])
 directions = st.builds(
     Direction,
@@ -111,6 +111,7 @@ def scores(draw):
             time=draw(times),
             name=draw(st.just("") | WORDS),
             show_clef=draw(st.booleans()),
+            signs=draw(st.just(()) | st.lists(pitches, max_size=3).map(tuple)),
         )
         for _ in range(draw(st.integers(1, 3)))
     )
@@ -197,7 +198,7 @@ def hard_case() -> Score:
             line="double",
         ),
         Bar(
-            ((note("Bb4", MINIM, id="n15"), Gap(MINIM, id="gap1")),),
+            ((note("Bb4", MINIM, id="n15"), Gap(MINIM)),),
             time=COMMON,
             fifths=-2,
             directions=(Direction("fine"),),

@@ -160,6 +160,16 @@ def test_a_pitch_off_the_scale_is_refused_by_name():
         to_musicxml(single("treble", (Note(Pitch("C", 0, 12), CROTCHET),)))
 
 
-def test_an_unknown_slur_is_refused_by_name():
-    with pytest.raises(CannotWrite, match="slur"):
-        to_musicxml(single("treble", (note("G4", slur="sideways"),)))
+def test_a_named_slur_runs_from_its_first_note_to_its_last():
+    row = (note("G4", slur="s1"), note("A4", slur="s1"), note("B4", slur="s1"), note("C5"))
+    root = etree.fromstring(to_musicxml(one_bar(*row)).encode())
+    assert [[s.get("type") for s in found.iter("slur")] for found in root.iter("note")] == [["start"], [], ["stop"], []]
+
+
+def test_a_signature_drawn_by_hand_keeps_its_places():
+    """A pupil's own signature is written sign by sign, each in the octave it was drawn in."""
+    signs = (Pitch("F", 1, 4), Pitch("C", 1, 5))
+    score = Score((Stave("treble", (Bar(((note("G4"),),), free=True),), fifths=2, signs=signs),))
+    key = etree.fromstring(to_musicxml(score).encode()).find(".//key")
+    assert [child.text for child in key] == ["F", "1", "C", "1", "4", "5"]
+    assert faults_of(to_musicxml(score)) == []

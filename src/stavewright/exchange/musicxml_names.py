@@ -12,6 +12,7 @@ __all__ = [
     "CLEF_NAMES",
     "CLEF_SIGNS",
     "DYNAMICS",
+    "JUMP_WORDS",
     "MARK_ELEMENTS",
     "MARK_NAMES",
     "TYPE_NAMES",
@@ -69,3 +70,6 @@ DYNAMICS: Final = frozenset(
     )
 )
 """Letters that MusicXML has an element for; other letters are written out."""
+
+JUMP_WORDS: Final = {"fine": "Fine", "da-capo": "D.C.", "dal-segno": "D.S."}
+"""What is printed where a jump has no words of its own."""

@@ -6,14 +6,17 @@ the published schema. The same score gives the same bytes.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
+from itertools import accumulate
 from math import gcd
 from typing import Final
 
 from stavewright.exchange.errors import CannotWrite
 from stavewright.exchange.musicxml_names import CLEF_SIGNS
 from stavewright.exchange.written_direction import Signs, place_signs
-from stavewright.exchange.written_note import Pen, escaped, voice_elements
+from stavewright.exchange.written_note import SLUR_ENDS, Pen, escaped, voice_elements
+from stavewright.score.event import Chord, Note
 from stavewright.score.stave import Bar, Bracket, Score, Stave
 from stavewright.theory.duration import CROTCHET_TICKS
 from stavewright.theory.metre import TimeSignature
@@ -101,6 +104,7 @@ def _part(score: Score, stave: Stave, number: int, pen: Pen) -> list[str]:
     brackets: list[Bracket] = [one for one in score.brackets if one.first in own]
     signs = place_signs(stave.bars, brackets)
     rows: list[str] = []
+    pen.named_slurs.update(_named_slurs(stave))
     time = stave.time
     for index, bar in enumerate(stave.bars):
         time = bar.time or time
@@ -118,39 +122,45 @@ def _part(score: Score, stave: Stave, number: int, pen: Pen) -> list[str]:
     return rows
 
 
+def _named_slurs(stave: Stave) -> Iterator[str]:
+    for bar in stave.bars:
+        for voice in bar.voices:
+            for event in voice:
+                if isinstance(event, Note | Chord) and event.slur and event.slur not in SLUR_ENDS:
+                    yield event.slur
+
+
 _IMPLICIT: Final = ' implicit="yes"'
 
 
 def _attributes(stave: Stave, bar: Bar, index: int, scale: int) -> str:
     if index == 0:
-        clef, fifths, time = (
-            bar.clef or stave.clef,
-            stave.fifths if bar.fifths is None else bar.fifths,
-            bar.time or stave.time,
-        )
+        time = bar.time or stave.time
+        key = _drawn_key(stave.signs) if stave.signs else _key(stave.fifths if bar.fifths is None else bar.fifths)
         return _attributes_xml(
-            CROTCHET_TICKS // scale, fifths, time, clef, stave.show_clef, free=time is None, signs=stave.signs
+            CROTCHET_TICKS // scale, key, time, bar.clef or stave.clef, stave.show_clef, time is None
         )
     if bar.clef is None and bar.fifths is None and bar.time is None:
         return ""
-    return _attributes_xml(0, bar.fifths, bar.time, bar.clef, shown=True, free=False)
+    return _attributes_xml(0, _key(bar.fifths), bar.time, bar.clef, shown=True, free=False)
+
+
+def _key(fifths: int | None) -> str:
+    return "" if fifths is None else f"<key><fifths>{fifths}</fifths></key>"
+
+
+def _drawn_key(signs: tuple[Pitch, ...]) -> str:
+    """A signature of single signs, each with the octave it is drawn in."""
+    steps = "".join(f"<key-step>{sign.step}</key-step><key-alter>{sign.alter}</key-alter>" for sign in signs)
+    octaves = "".join(f'<key-octave number="{n}">{sign.octave}</key-octave>' for n, sign in enumerate(signs, 1))
+    return f"<key>{steps}{octaves}</key>"
 
 
 @lru_cache(maxsize=512)
 def _attributes_xml(
-    divisions: int,
-    fifths: int | None,
-    time: TimeSignature | None,
-    clef: str | None,
-    shown: bool,
-    free: bool,
-    signs: tuple[Pitch, ...] = (),
+    divisions: int, key: str, time: TimeSignature | None, clef: str | None, shown: bool, free: bool
 ) -> str:
-    inside = f"<divisions>{divisions}</divisions>" if divisions else ""
-    if signs:
-        inside += _drawn_key(signs)
-    elif fifths is not None:
-        inside += f"<key><fifths>{fifths}</fifths></key>"
+    inside = f"<divisions>{divisions}</divisions>{key}" if divisions else key
     if time is not None:
         symbol = f' symbol="{time.symbol}"' if time.symbol else ""
         inside += f"<time{symbol}><beats>{time.beats}</beats><beat-type>{time.unit}</beat-type></time>"
@@ -162,15 +172,6 @@ def _attributes_xml(
     return f"<attributes>{inside}</attributes>\n"
 
 
-def _drawn_key(signs: tuple[Pitch, ...]) -> str:
-    """A signature given sign by sign: letters and alterations first, then the octave of each."""
-    letters = "".join(f"<key-step>{sign.step}</key-step><key-alter>{sign.alter}</key-alter>" for sign in signs)
-    octaves = "".join(
-        f'<key-octave number="{number}">{sign.octave}</key-octave>' for number, sign in enumerate(signs, 1)
-    )
-    return f"<key>{letters}{octaves}</key>"
-
-
 def _voices(bar: Bar, index: int, time: TimeSignature | None, signs: Signs | None, pen: Pen) -> list[str]:
     bar_ticks = time.ticks if time is not None else 0
     beat = time.beat.ticks if time is not None else CROTCHET_TICKS
@@ -180,7 +181,7 @@ def _voices(bar: Bar, index: int, time: TimeSignature | None, signs: Signs | Non
             length = sum(_length(event, bar_ticks) for event in bar.voices[number - 2]) // pen.scale
             if length:
                 rows.append(f"<backup><duration>{length}</duration></backup>\n")
-        shifted = frozenset(signs.shifted.get(index, ())) if signs and number == 1 else frozenset()
+        shifted = _shifted(bar, number, signs.shifted.get(index)) if signs else frozenset()
         elements = voice_elements(events, number, bar_ticks, beat, pen, shifted)
         if signs is None or number > 1:
             rows.extend(f"{element}\n" for element in elements)
@@ -192,6 +193,16 @@ def _voices(bar: Bar, index: int, time: TimeSignature | None, signs: Signs | Non
             rows.append(f"{element}\n")
             rows.extend(f"{sign}\n" for sign in signs.after.get((index, place), ()))
     return rows
+
+
+def _shifted(bar: Bar, number: int, first_voice: set[int] | None) -> frozenset[int]:
+    """Which events of a voice sound under an octave sign that is placed by the events of the first voice."""
+    if not first_voice or number == 1 or not bar.events:
+        return frozenset(first_voice or ())
+    onsets = [0, *accumulate(event.ticks for event in bar.events)]
+    low, high = onsets[min(first_voice)], onsets[max(first_voice) + 1]
+    starts = accumulate((event.ticks for event in bar.voices[number - 1]), initial=0)
+    return frozenset(place for place, start in enumerate(starts) if low <= start < high)
 
 
 def _length(event: object, bar_ticks: int) -> int:

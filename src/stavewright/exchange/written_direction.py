@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import count
 from typing import Final
 
-from stavewright.exchange.musicxml_names import DYNAMICS
+from stavewright.exchange.musicxml_names import DYNAMICS, JUMP_WORDS
 from stavewright.exchange.written_note import escaped
 from stavewright.score.event import Event
 from stavewright.score.stave import Bar, Bracket, Direction
@@ -15,7 +16,6 @@ __all__ = ["Signs", "place_signs"]
 
 _SPANS: Final = {"crescendo": "wedge", "diminuendo": "wedge", "octave-up": "octave-shift"}
 _SOUNDS: Final = {"fine": 'fine="yes"', "da-capo": 'dacapo="yes"', "dal-segno": 'dalsegno="segno"'}
-_WORDS: Final = {"fine": "Fine", "da-capo": "D.C.", "dal-segno": "D.S."}
 
 
 @dataclass(slots=True)
@@ -36,9 +36,10 @@ def place_signs(bars: Sequence[Bar], brackets: Sequence[Bracket]) -> Signs | Non
     if not brackets and not any(bar.directions for bar in bars):
         return None
     signs = Signs()
+    numbers = count()
     for index, bar in enumerate(bars):
-        for number, direction in enumerate(bar.directions):
-            _direction(bars, index, direction, number % 16 + 1, signs)
+        for direction in bar.directions:
+            _direction(bars, index, direction, next(numbers) % 16 + 1, signs)
     for number, bracket in enumerate(brackets):
         _bracket(bars, bracket, number % 16 + 1, signs)
     return signs
@@ -83,7 +84,7 @@ def _point(direction: Direction) -> str:
         letters = f"<{text}/>" if text in DYNAMICS else f"<other-dynamics>{text}</other-dynamics>"
         return _direction_xml(f"<dynamics>{letters}</dynamics>", direction.above)
     if kind in _SOUNDS:
-        words = f"<words>{text or _WORDS[kind]}</words>"
+        words = f"<words>{text or JUMP_WORDS[kind]}</words>"
         return _direction_xml(words, direction.above, sound=f"<sound {_SOUNDS[kind]}/>")
     return _direction_xml(f"<{kind}/>", direction.above)
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import dataclass, field
 from functools import lru_cache
-from itertools import count
+from itertools import count, groupby
 from typing import Final
 
 from stavewright.exchange.beaming import beam_signs
@@ -16,19 +17,12 @@ from stavewright.score.event import Chord, Event, Gap, Note, Rest
 from stavewright.theory.duration import Duration
 from stavewright.theory.pitch import Pitch
 
-__all__ = ["Pen", "escaped", "voice_elements"]
+__all__ = ["SLUR_ENDS", "Pen", "escaped", "voice_elements"]
 
-SLUR_ENDS: Final = {
-    None: (),
-    "start": ("start",),
-    "stop": ("stop",),
-    "end": ("stop",),
-    "both": ("stop", "start"),
-}
+SLUR_ENDS: Final = {"start": ("start",), "stop": ("stop",), "both": ("stop", "start")}
 _ID: Final = re.compile(r"[A-Za-z_][A-Za-z0-9_.-]*", re.ASCII)
 _FORBIDDEN: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _ESCAPES: Final = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"})
-_FAMILIES: Final = ("ornaments", "technical", "articulations", "")
 
 
 def escaped(text: str) -> str:
@@ -50,10 +44,15 @@ def escaped(text: str) -> str:
 
 @dataclass(slots=True)
 class Pen:
-    """What the writer of one part must remember between notes: ties that are open, ids used, a word half sung."""
+    """What the writer of one part must remember between notes: ties that are open, ids used, a word half sung.
+
+    ``named_slurs`` counts the notes of each slur that has a name of its own and are still to come.
+    """
 
     scale: int
     ids: set[str] = field(default_factory=set)
+    named_slurs: Counter[str] = field(default_factory=Counter)
+    begun_slurs: list[str] = field(default_factory=list)
     tied: set[Pitch] = field(default_factory=set)
     tied_by_voice: dict[int, set[Pitch]] = field(default_factory=dict)
     in_word: bool = False
@@ -88,10 +87,9 @@ def _value(duration: Duration) -> tuple[str, str]:
 @lru_cache(maxsize=1024)
 def _marks(marks: tuple[str, ...]) -> str:
     parts: list[str] = []
-    for family in _FAMILIES:
-        inside = "".join(f"<{MARK_ELEMENTS[mark][1]}/>" for mark in marks if MARK_ELEMENTS[mark][0] == family)
-        if inside:
-            parts.append(f"<{family}>{inside}</{family}>" if family else inside)
+    for family, members in groupby(marks, key=lambda mark: MARK_ELEMENTS[mark][0]):
+        inside = "".join(f"<{MARK_ELEMENTS[mark][1]}/>" for mark in members)
+        parts.append(f"<{family}>{inside}</{family}>" if family else inside)
     return "".join(parts)
 
 
@@ -109,7 +107,7 @@ def voice_elements(
     each other; ``shifted`` holds the indices that stand under an octave sign, which MusicXML names as they sound.
 
     Raises:
-        CannotWrite: a pitch outside octaves 0 to 9, a slur that is not one of the known ends, or a control character.
+        CannotWrite: a pitch outside octaves 0 to 9, or a control character in a word.
     """
     pen.tied = pen.tied_by_voice.get(voice, set())
     beams = beam_signs(events)
@@ -159,7 +157,7 @@ def _sounding(event: Note | Chord, head: str, beam: str, tuplet: str, pen: Pen, 
     else:
         before, length = "", f"<duration>{event.ticks // pen.scale}</duration>"
     stem = f"<stem>{event.stem}</stem>" if event.stem else ""
-    slurs = _slur(event)
+    slurs = _slur(event, pen)
     marks = _marks(event.marks) if event.marks else ""
     open_ties = pen.tied
     tie_on = '<tied type="start"/>' if event.tie else ""
@@ -184,15 +182,19 @@ def _sounding(event: Note | Chord, head: str, beam: str, tuplet: str, pen: Pen, 
     return "\n".join(rows)
 
 
-def _slur(event: Note | Chord) -> str:
-    if event.slur is None:
+def _slur(event: Note | Chord, pen: Pen) -> str:
+    name = event.slur
+    if name is None:
         return ""
-    ends = SLUR_ENDS.get(event.slur)
-    if ends is None:
-        raise CannotWrite(
-            f"slur {event.slur!r} is not known", where=f"event {event.id or '?'}", right="start, stop or both"
-        )
-    return "".join(f'<slur type="{end}" number="1"/>' for end in ends)
+    if name in SLUR_ENDS:
+        return "".join(f'<slur type="{end}" number="1"/>' for end in SLUR_ENDS[name])
+    ends = "" if name in pen.begun_slurs else "start"
+    if ends:
+        pen.begun_slurs.append(name)
+    pen.named_slurs[name] -= 1
+    if not pen.named_slurs[name]:
+        ends = "" if ends else "stop"
+    return f'<slur type="{ends}" number="{pen.begun_slurs.index(name) % 15 + 2}"/>' if ends else ""
 
 
 def _label(label: str | None, number: int = 1) -> str:
