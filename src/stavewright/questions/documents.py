@@ -186,7 +186,7 @@ class Slip(_Closed, frozen=True):
     musicxml: str | None = None
 
 
-class Step(_Closed, frozen=True):
+class Step(_Closed, frozen=True, omit_defaults=False):
     """One step of the worked answer, the event ids of the stave it points at, and what to pencil in the margin."""
 
     text: Text_
