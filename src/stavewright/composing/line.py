@@ -9,6 +9,7 @@ from math import exp
 from random import Random
 from typing import Final
 
+Bounds = tuple[int, int]
 Steps = list[int]
 """Scale steps from the tonic: 0 the tonic, 7 its octave, -1 the leading note below."""
 
@@ -17,7 +18,11 @@ TRITONE: Final = frozenset({(3, 6), (6, 3)})
 MINOR_HARD: Final = TRITONE | {(2, 6), (6, 2), (1, 5), (5, 1)}
 WIDE: Final = 3
 """A move of so many steps or more is a leap that must be turned back: a fourth."""
-_NODES: Final = 90
+FIFTH: Final = 4
+SEVENTH: Final = 6
+LEADING: Final = 6
+WIDEST_BREATH: Final = 5
+_NODES: Final = 40
 
 # How often each move is chosen: before a short note off the beat, and before a note on the beat.
 _OFF: Final = {0: 0.10, 1: 1.0, 2: 0.30, 3: 0.05}
@@ -57,45 +62,51 @@ def _moves(on: bool) -> tuple[tuple[int, float], ...]:
 _PULL: Final = tuple(exp(-0.22 * distance) for distance in range(30))
 
 
-def allowed(line: Sequence[int], step: int, place: Place, before: Place, frame: Frame, top: int) -> bool:
+def allowed(line: Sequence[int], step: int, place: Place, before: Place, frame: Frame, bounds: Bounds) -> bool:
     """Whether a step may come next after a line: the rules between neighbouring notes.
 
-    `top` is the highest step allowed here. Rules: chord notes on heavy beats; other notes are reached and left by
-    step; a leap of a fourth or more is turned back by step; no tritone; no note three times running, no shake of two
-    notes.
+    `bounds` are the lowest and highest step allowed here. Rules: chord notes on heavy beats; other notes are reached
+    and left by step; a leap of a fourth or more is turned back by step; a sixth or octave rises, from the tonic or
+    dominant; the leading note leaps a third at most; no tritone; no note three times running, no shake of two notes.
     """
-    if not frame.low <= step <= top:
+    if not bounds[0] <= step <= bounds[1]:
         return False
     degree = step % 7
-    chord = TRIAD[place.root]
-    if place.weight == 2 and degree not in chord:
+    inside = degree in TRIAD[place.root]
+    if place.weight == 2 and not inside:
         return False
     last = line[-1]
     move = step - last
     size = abs(move)
     if place.breath:
-        return size <= 7
-    if size > 1:
-        if (last % 7, degree) in (MINOR_HARD if frame.minor else TRITONE):
-            return False
-        if degree not in chord or last % 7 not in TRIAD[before.root]:
-            return False
-        if size == 6:
-            return False
-    if degree not in chord and move == 0:
+        return size <= WIDEST_BREATH
+    if not inside and move == 0:
         return False
-    if len(line) < 2:
-        return True
-    earlier = last - line[-2]
-    if abs(earlier) >= WIDE and move * earlier >= 0:
+    if size > 1 and not (inside and last % 7 in TRIAD[before.root] and _leaps(last % 7, degree, move, frame)):
         return False
-    if abs(earlier) >= WIDE and size != 1:
+    return len(line) < 2 or _follows(line, step, move)
+
+
+def _leaps(last: int, degree: int, move: int, frame: Frame) -> bool:
+    """Whether a move of a third or more is one a voice takes easily."""
+    if (last, degree) in (MINOR_HARD if frame.minor else TRITONE):
         return False
-    if size >= WIDE and abs(earlier) == 2 and move * earlier > 0:
+    size = abs(move)
+    if size > FIFTH and (size == SEVENTH or move < 0 or last not in (0, 4)):
+        return False
+    return last != LEADING or size <= 2
+
+
+def _follows(line: Sequence[int], step: int, move: int) -> bool:
+    """Whether a move goes on well from the one before it."""
+    earlier = line[-1] - line[-2]
+    if abs(earlier) >= WIDE:
+        return abs(move) == 1 and move * earlier < 0
+    if abs(move) >= WIDE and abs(earlier) == 2 and move * earlier > 0:
         return False
     if move == 0 and earlier == 0:
         return False
-    return not (len(line) > 2 and step == line[-2] and last == line[-3])
+    return not (len(line) > 2 and step == line[-2] and line[-1] == line[-3])
 
 
 def extend(
@@ -103,13 +114,13 @@ def extend(
     places: Sequence[Place],
     before: Place,
     frame: Frame,
-    tops: Sequence[int],
+    bounds: Sequence[Bounds],
     aims: Sequence[float],
     rng: Random,
 ) -> Steps | None:
     """Carry a line on through some places, searching back where it runs into a wall; None when no way is found.
 
-    `tops` is the highest step allowed at each place and `aims` where the contour would have the line be.
+    `bounds` are the lowest and highest step allowed at each place and `aims` where the contour would have the line be.
     """
     begun = len(line)
     made = list(line)
@@ -118,7 +129,9 @@ def extend(
     while len(stack) < len(places):
         index = len(stack)
         stack.append(
-            _choices(made, places[index], places[index - 1] if index else before, frame, tops[index], aims[index], rng)
+            _choices(
+                made, places[index], places[index - 1] if index else before, frame, bounds[index], aims[index], rng
+            )
         )
         while stack and not stack[-1]:
             stack.pop()
@@ -133,7 +146,9 @@ def extend(
     return made[begun:]
 
 
-def _choices(line: Steps, place: Place, before: Place, frame: Frame, top: int, aim: float, rng: Random) -> list[int]:
+def _choices(
+    line: Steps, place: Place, before: Place, frame: Frame, bounds: Bounds, aim: float, rng: Random
+) -> list[int]:
     """The steps that may come next, the likeliest last."""
     last = line[-1]
     trend = last - line[-2] if len(line) > 1 else 0
@@ -145,7 +160,7 @@ def _choices(line: Steps, place: Place, before: Place, frame: Frame, top: int, a
         moves = _moves(place.weight > 0 or place.breath)
     for move, weight in moves:
         step = last + move
-        if not allowed(line, step, place, before, frame, top):
+        if not allowed(line, step, place, before, frame, bounds):
             continue
         likely = weight * _PULL[min(29, int(abs(step - aim)))]
         if step % 7 not in chord:

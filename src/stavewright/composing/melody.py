@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from random import Random
 
 from stavewright.composing.errors import CannotCompose
-from stavewright.composing.plan import BarPlan, plan_bars
+from stavewright.composing.ground import Ground, ground_of
+from stavewright.composing.plan import plan_bars
 from stavewright.composing.rhythm import Means, Rhythm, rhythm_on
 from stavewright.composing.shaping import shape
 from stavewright.composing.spelling import singable, spell
@@ -22,7 +23,7 @@ from stavewright.theory.pitch import STEPS, Pitch
 WANTS = ("sequence", "scale-run", "syncopation", "triplet", "tuplet")
 """What a melody may be asked to hold, for questions that look for it."""
 
-_TRIES = 60
+_TRIES = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +70,15 @@ def compose_melody(
             raise CannotCompose(f"a melody cannot be asked for {want!r}", right=f"use {', '.join(WANTS)}")
     tonics = _tonics(key, low, high, clef)
     means = Means(frozenset(values), min(dots, 1), tuple(tuplets), rests, frozenset(wanted))
-    plans, rhythm = _outline(bars, time, means, rng, anacrusis)
+    ground, rhythm = _outline(bars, time, means, rng, anacrusis)
     for turn in range(1, _TRIES):
-        if turn % 3 == 0:
-            plans, rhythm = _outline(bars, time, means, rng, anacrusis)
+        if turn % 2 == 0:
+            ground, rhythm = _outline(bars, time, means, rng, anacrusis)
         tonic = tonics[0] if len(tonics) == 1 else rng.choice(tonics)
-        shaped = shape(plans, rhythm, low.diatonic - tonic, high.diatonic - tonic, key.is_minor, means.wanted, rng)
+        shaped = shape(ground, low.diatonic - tonic, high.diatonic - tonic, key.is_minor, means.wanted, rng)
         if shaped is None:
             continue
-        pitches = spell(key, tonic, shaped.steps, shaped.roots)
+        pitches = spell(key, tonic, shaped.steps, shaped.roots, shaped.breaths)
         if singable(pitches, shaped.breaths) and prove_key(pitches, key.fifths).key == key:
             return Melody(write(rhythm, pitches, key, clef, numbered=numbered), key)
     raise CannotCompose(
@@ -86,11 +87,10 @@ def compose_melody(
     )
 
 
-def _outline(
-    bars: int, time: TimeSignature, means: Means, rng: Random, anacrusis: bool
-) -> tuple[tuple[BarPlan, ...], Rhythm]:
+def _outline(bars: int, time: TimeSignature, means: Means, rng: Random, anacrusis: bool) -> tuple[Ground, Rhythm]:
     plans = plan_bars(bars, rng, sequence="sequence" in means.wanted)
-    return plans, rhythm_on(plans, time, means, rng, anacrusis=anacrusis)
+    rhythm = rhythm_on(plans, time, means, rng, anacrusis=anacrusis)
+    return ground_of(plans, rhythm), rhythm
 
 
 def _tonics(key: Key, low: Pitch, high: Pitch, clef: str) -> list[int]:

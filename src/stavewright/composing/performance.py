@@ -78,9 +78,10 @@ def _touch(events: tuple[Event, ...], rng: Random, slurs: bool, staccato: bool) 
     while index < len(row):
         end = _stepwise(row, index)
         first, last = row[index], row[end]
+        apart = first.ticks <= _CROTCHET and index + 1 < len(row)
         if slurs and end > index and isinstance(first, Note) and isinstance(last, Note) and rng.random() < 0.6:
             row[index], row[end] = replace(first, slur="start"), replace(last, slur="stop")
-        elif staccato and isinstance(first, Note) and first.ticks <= _CROTCHET and not first.tie and rng.random() < 0.6:
+        elif staccato and isinstance(first, Note) and apart and not first.tie and rng.random() < 0.6:
             row[index] = replace(first, marks=(*first.marks, "staccato"))
             end = index
         index = end + 1
@@ -90,7 +91,9 @@ def _touch(events: tuple[Event, ...], rng: Random, slurs: bool, staccato: bool) 
 def _stepwise(row: Sequence[Event], start: int) -> int:
     """The last of up to four notes that move by step from the one at `start`, within one beam or from a crotchet."""
     end = start
-    while end + 1 < len(row) and end - start < 3:
+    one = row[start]
+    most = 3 if isinstance(one, Note) and one.beam is not None else 1
+    while end + 1 < len(row) and end - start < most:
         one, other = row[end], row[end + 1]
         if not (isinstance(one, Note) and isinstance(other, Note)) or one.tie or other.tie:
             break

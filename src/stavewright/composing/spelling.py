@@ -13,8 +13,8 @@ SIXTH, SEVENTH = 5, 6
 _GOOD = {0: {0}, 1: {1, 2}, 2: {3, 4}, 3: {5}, 4: {7}, 5: {8, 9}, 7: {12}}
 
 
-def raised(steps: Sequence[int], roots: Sequence[int]) -> tuple[bool, ...]:
-    """Which notes of a minor melody are raised, given each note's implied chord.
+def raised(steps: Sequence[int], roots: Sequence[int], breaths: frozenset[int] = frozenset()) -> tuple[bool, ...]:
+    """Which notes of a minor melody are raised, given each note's implied chord; `breaths` are where phrases begin.
 
     A run of 6ths and 7ths is taken as one: raised when it rises to the tonic or holds a 7th over the dominant,
     as the signature has it when it falls.
@@ -31,7 +31,7 @@ def raised(steps: Sequence[int], roots: Sequence[int]) -> tuple[bool, ...]:
             index += 1
             continue
         end = index
-        while end < len(steps) and steps[end] % 7 in (SIXTH, SEVENTH):
+        while end < len(steps) and steps[end] % 7 in (SIXTH, SEVENTH) and (end == index or end not in breaths):
             end += 1
         run = range(index, end)
         rises = steps[end - 1] % 7 == SEVENTH and (end == len(steps) or steps[end] - steps[end - 1] == 1)
@@ -50,20 +50,23 @@ def pitch_of(key: Key, tonic: int, step: int, up: bool) -> Pitch:
     return pitch_at(place, key.alter_of(STEPS[place % 7]) + up)
 
 
-def spell(key: Key, tonic: int, steps: Sequence[int], roots: Sequence[int]) -> tuple[Pitch, ...]:
+def spell(
+    key: Key, tonic: int, steps: Sequence[int], roots: Sequence[int], breaths: frozenset[int] = frozenset()
+) -> tuple[Pitch, ...]:
     """The pitches of a line in a key; `tonic` is the diatonic place of step 0.
 
     >>> [one.short for one in spell(Key.parse("a"), 33, [4, 5, 6, 7], [0] * 4)]
     ['E5', 'F#5', 'G#5', 'A5']
     """
-    marks = raised(steps, roots) if key.is_minor else (False,) * len(steps)
+    marks = raised(steps, roots, breaths) if key.is_minor else (False,) * len(steps)
     return tuple(pitch_of(key, tonic, step, up) for step, up in zip(steps, marks, strict=True))
 
 
 def singable(pitches: Sequence[Pitch], breaths: frozenset[int] = frozenset()) -> bool:
     """Whether every move is a major, minor or perfect interval of an octave at most: nothing augmented or diminished.
 
-    Moves into the notes whose index is in `breaths`, where a phrase begins, are not judged.
+    Nor does a note come back altered after one other note, which would sound false (B flat, A, B natural). Moves into
+    the notes whose index is in `breaths`, where a phrase begins, are not judged.
     """
     for index in range(1, len(pitches)):
         if index in breaths:
@@ -71,4 +74,8 @@ def singable(pitches: Sequence[Pitch], breaths: frozenset[int] = frozenset()) ->
         one, other = pitches[index - 1], pitches[index]
         if abs(other.midi - one.midi) not in _GOOD.get(abs(other.diatonic - one.diatonic), ()):
             return False
+        if index > 1 and index - 1 not in breaths:
+            first = pitches[index - 2]
+            if first.step == other.step and first.alter != other.alter:
+                return False
     return True
