@@ -38,10 +38,25 @@ def spelled(tonic: NoteName, form: str, direction: str) -> str:
     >>> spelled(NoteName("A"), "melodic minor", "both")
     'A B C D E F sharp G sharp A G F E D C B A'
     """
+    return " ".join(spelled_notes(tonic, form, direction))
+
+
+def spelled_notes(tonic: NoteName, form: str, direction: str) -> list[str]:
+    """The names of the notes of a scale, one by one."""
     up = _names(tonic, form)
     down = _names(tonic, "natural minor" if form == "melodic minor" else form)[::-1]
-    notes = {"up": up, "down": down, "both": [*up, *down[1:]]}[direction]
-    return " ".join(notes)
+    return {"up": up, "down": down, "both": [*up, *down[1:]]}[direction]
+
+
+def signs_to_add(key: Key, form: str, direction: str, signature: str) -> bool:
+    """Whether a scale written as bare letters needs any accidental, with its signature printed or without.
+
+    >>> signs_to_add(Key.parse("D minor"), "melodic minor", "down", "printed")
+    False
+    """
+    if signature == "none":
+        return any(" " in name for name in spelled_notes(key.tonic, form, direction))
+    return form == "harmonic minor" or (form == "melodic minor" and direction == "up")
 
 
 def _names(tonic: NoteName, form: str) -> list[str]:
