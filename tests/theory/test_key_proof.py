@@ -69,7 +69,7 @@ def test_a_proof_moves_with_the_music(places: list[int]) -> None:
 
 @given(st.lists(st.integers(-3, 9), min_size=1, max_size=12))
 def test_a_proved_key_is_the_key_of_its_last_note(places: list[int]) -> None:
-    """A melody whose key is proved ends on the tonic, and at most the raised 6th and 7th are foreign to the signature."""
+    """A melody whose key is proved ends on the tonic; at most the raised 6th and 7th are foreign to its signature."""
     notes = [NoteName.from_fifths(place) for place in places]
     key = prove_key(notes, 0).key
     if key is not None:

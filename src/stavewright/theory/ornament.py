@@ -203,7 +203,7 @@ def _way(reason: str, *notes: tuple[Pitch, int, Tuplet | None]) -> Iterator[Real
 
 
 def _mordent(main: Pitch, other: Pitch, value: Duration) -> Iterator[Realisation]:
-    units = (_DEMI, 2 * _DEMI, _DEMI // 2) if value.ticks <= TICKS["crotchet"] * 3 // 2 else (2 * _DEMI, _DEMI)
+    units = (_DEMI, 2 * _DEMI, _DEMI // 2) if value.ticks <= TICKS["crotchet"] * 3 // 2 else (2 * _DEMI, _DEMI, 4 * _DEMI)
     for unit in units:
         rest = value.ticks - 2 * unit
         if rest >= unit:
@@ -263,6 +263,8 @@ def _trill(main: Pitch, upper: Pitch, lower: Pitch, value: Duration) -> Iterator
         yield from _way(f"from the main note{reason}", *quick, *ending)
     turned = (upper, main) * (count // 2 - 1) + (lower, main)
     for notes, reason in ((turned, ", closed with a turn"), ((upper, main) * (count // 2), "")):
+        if notes == turned and count < 8:
+            continue  # four notes alone would be a turn
         yield from _way(f"from the note above{reason}", *((note, _DEMI, None) for note in notes))
 
 
