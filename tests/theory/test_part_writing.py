@@ -57,7 +57,7 @@ def test_music21_agrees_on_consecutive_fifths() -> None:
 
 
 def test_music21_flaw_octave_to_unison() -> None:
-    """music21 misses an octave that closes to a unison, unless by step; whatever it does find, we find."""
+    """music21 misses an octave that closes to a unison; whatever it does find, we find."""
     missed = found = 0
     for notes in random_moves(3000):
         own = consecutives(*notes) == "octaves"

@@ -35,6 +35,9 @@ KINDS: Final = {
 
 TRIADS: Final = ("major", "minor", "diminished", "augmented")
 
+_SHAPES: Final = {frozenset(distances): kind for kind, distances in KINDS.items()}
+_OPEN_SHAPES: Final = {frozenset(distances) - {1}: kind for kind, distances in KINDS.items() if distances[2] == 1}
+
 INVERSION_NAMES: Final = ("root position", "first inversion", "second inversion", "third inversion")
 
 _SYMBOLS: Final = {
@@ -162,12 +165,10 @@ def read_chord(notes: Sequence[NoteName | Pitch], *, without_fifth: bool = False
 
 
 def _match(names: tuple[NoteName, ...], *, full: bool) -> Chord | None:
-    wanted = {name.fifths for name in names}
+    shapes = _SHAPES if full else _OPEN_SHAPES
+    places = [name.fifths for name in names]
     for root in names:
-        for kind, distances in KINDS.items():
-            kept = distances if full else (*distances[:2], *distances[3:])
-            if not full and distances[2] != 1:
-                continue
-            if wanted == {root.fifths + distance for distance in kept}:
-                return Chord(root, kind, distances.index(names[0].fifths - root.fifths))
+        kind = shapes.get(frozenset([place - root.fifths for place in places]))
+        if kind is not None:
+            return Chord(root, kind, KINDS[kind].index(places[0] - root.fifths))
     return None
