@@ -88,3 +88,14 @@ def test_ids_are_given_in_reading_order() -> None:
     numbered = with_ids(bars_of("C4", "D4", "E4", time="3/4"))
     assert [event.id for event in numbered.events()] == ["n1", "n2", "n3"]
     assert with_ids(numbered) == numbered
+
+
+def test_voices_keep_their_own_ties() -> None:
+    """A tie in one voice lives on while another voice moves."""
+    held = Note(Pitch("F", 1, 4), CROTCHET, accidental="sharp", tie=True)
+    after = Note(Pitch("F", 1, 4), CROTCHET)
+    other = Note(Pitch("C", 0, 4), CROTCHET)
+    bars = (Bar(((held,), (other,)), free=True), Bar(((after,), (other,)), free=True))
+    score = Score((Stave("treble", bars),))
+    assert faults(score) == []
+    assert with_accidentals(score) == score

@@ -74,19 +74,20 @@ def _lengths(stave: Stave) -> list[str]:
 def _signs(stave: Stave) -> list[str]:
     found: list[str] = []
     fifths = stave.fifths or 0
-    tied: dict[tuple[str, int], int] = {}
+    ties: dict[int, dict[tuple[str, int], int]] = {}
     for index, bar in enumerate(stave.bars, 1):
         fifths = fifths if bar.fifths is None else bar.fifths
         force: dict[tuple[str, int], int] = {}
-        for voice in bar.voices:
+        for number, voice in enumerate(bar.voices):
             for event in voice:
                 if not isinstance(event, Note | Chord):
+                    ties.pop(number, None)
                     continue
+                tied = ties.get(number, {})
                 for pitch, sign in zip(event.pitches, event.accidentals, strict=True):
                     place = (pitch.step, pitch.octave)
                     if sign is not None:
-                        force[place] = _ALTER[sign]
-                        read = _ALTER[sign]
+                        force[place] = read = _ALTER[sign]
                     elif place in tied:
                         read = tied[place]
                     else:
@@ -95,5 +96,5 @@ def _signs(stave: Stave) -> list[str]:
                         reads = Pitch(pitch.step, read, pitch.octave).short
                         found.append(f"bar {index}: {pitch.short} is written so that it reads {reads}")
                 if not (isinstance(event, Note) and event.grace):
-                    tied = {(p.step, p.octave): p.alter for p in event.pitches} if event.tie else {}
+                    ties[number] = {(p.step, p.octave): p.alter for p in event.pitches} if event.tie else {}
     return found

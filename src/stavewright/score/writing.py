@@ -32,18 +32,20 @@ def with_accidentals(score: Score) -> Score:
 
 def _stave_signs(stave: Stave) -> Stave:
     fifths = stave.fifths or 0
-    tied: dict[tuple[str, int], int] = {}
+    ties: dict[int, dict[tuple[str, int], int]] = {}
     bars: list[Bar] = []
     for bar in stave.bars:
         fifths = fifths if bar.fifths is None else bar.fifths
         force: dict[tuple[str, int], int] = {}
         voices: list[tuple[Event, ...]] = []
-        for voice in bar.voices:
+        for number, voice in enumerate(bar.voices):
             events: list[Event] = []
             for event in voice:
                 if isinstance(event, Rest | Gap):
+                    ties.pop(number, None)
                     events.append(event)
                     continue
+                tied = ties.get(number, {})
                 signs = tuple(_sign(pitch, fifths, force, tied) for pitch in event.pitches)
                 if isinstance(event, Note):
                     events.append(replace(event, accidental=signs[0]))
@@ -51,7 +53,7 @@ def _stave_signs(stave: Stave) -> Stave:
                         continue
                 else:
                     events.append(replace(event, accidentals=signs))
-                tied = {(p.step, p.octave): p.alter for p in event.pitches} if event.tie else {}
+                ties[number] = {(p.step, p.octave): p.alter for p in event.pitches} if event.tie else {}
             voices.append(tuple(events))
         bars.append(replace(bar, voices=tuple(voices)))
     return replace(stave, bars=tuple(bars))
