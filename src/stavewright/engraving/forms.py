@@ -94,7 +94,7 @@ class FormSetter:
         written = (said,) if said else ()
         if isinstance(form, WordsForm):
             room = WORD_MM.get(form.size, 84.0) * self.char / 1.95
-            return [Lines(1, 0.0 if room == 0 or room > width else room, written=written)]
+            return [Lines(1, width if room == 0 else min(room, width), written=written)]
         if isinstance(form, NumberForm):
             return [Lines(1, 22 * self.char / 1.95, tail=self.say(form.unit), written=written)]
         if isinstance(form, OrderForm):

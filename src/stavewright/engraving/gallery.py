@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from stavewright.engraving.box import Box
 from stavewright.engraving.errors import EngravingError
-from stavewright.engraving.geometry import Box
 from stavewright.engraving.layout import Shown
 from stavewright.engraving.svg import Fit, Picture, engrave, sized
 from stavewright.score.event import Chord, Gap, Note
@@ -30,11 +30,14 @@ class Gallery:
         Raises:
             EngravingError: the score cannot be drawn.
         """
-        key = (score, width, fit)
-        if key not in self.kept:
-            prefix = f"m{len(self.kept) + 1}"
-            self.kept[key] = engrave(score, prefix=prefix, stave_mm=self.stave_mm, width_mm=width, fit=fit)
-        return self.kept[key]
+        key = (score, None if width is None else round(width, 2), fit if width else "auto")
+        found = self.kept.get(key)
+        if found is None:
+            natural = None if width is None else self.of(score)
+            prefix = natural.prefix if natural else f"m{len(self.kept) + 1}"
+            found = engrave(score, prefix=prefix, stave_mm=self.stave_mm, width_mm=width, fit=fit, natural=natural)
+            self.kept[key] = found
+        return found
 
     def shown(self, picture: Picture, alt: str) -> list[Shown]:
         """The picture as it stands on a page: one piece, or one a system when it is too tall to keep together.
@@ -45,23 +48,25 @@ class Gallery:
         if not alt.strip():
             raise EngravingError("a picture of music needs a text alternative: say what is there without the answer")
         if picture.height_mm <= _TALL * self.page_mm or len(picture.places.systems) < 2:
-            return [_shown(picture, alt)]
+            return [shown_as(picture, alt)]
         pieces = [strip(picture, index) for index in range(len(picture.places.systems))]
         more = [f"The music goes on, line {index} of {len(pieces)}." for index in range(2, len(pieces) + 1)]
-        return [_shown(piece, said) for piece, said in zip(pieces, [alt, *more], strict=True)]
+        return [shown_as(piece, said) for piece, said in zip(pieces, [alt, *more], strict=True)]
 
 
-def _shown(picture: Picture, alt: str) -> Shown:
-    return Shown(picture.svg, round(picture.width_mm, 2), round(picture.height_mm, 2), alt)
+def shown_as(picture: Picture, alt: str) -> Shown:
+    """A picture as a thing on the page."""
+    above = round(picture.above_mm, 2)
+    return Shown(picture.svg, round(picture.width_mm, 2), round(picture.height_mm, 2), alt, above, picture.stave_mm)
 
 
 def strip(picture: Picture, index: int) -> Picture:
-    """One system of a picture, cut half way to its neighbours."""
-    systems = picture.places.systems
-    cuts = [(systems[i].bottom + systems[i + 1].top) / 2 for i in range(len(systems) - 1)]
-    top = cuts[index - 1] if index else picture.view.top
-    bottom = cuts[index] if index < len(cuts) else picture.view.bottom
-    return sized(replace(picture, view=Box(picture.view.left, top, picture.view.right, bottom)))
+    """One system of a picture, with all ink that belongs to it."""
+    ink, view = picture.places.ink, picture.view
+    first, last = index == 0, index == len(ink) - 1
+    top = view.top if first else ink[index].top - 40
+    bottom = view.bottom if last else ink[index].bottom + 40
+    return sized(replace(picture, view=Box(view.left, top, view.right, bottom)))
 
 
 def scaled(picture: Picture, stave_mm: float) -> Picture:

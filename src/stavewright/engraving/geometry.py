@@ -7,6 +7,8 @@ import xml.etree.ElementTree as ET
 from dataclasses import dataclass, field
 from typing import Final
 
+from stavewright.engraving.box import Box
+from stavewright.engraving.ink import reach
 from stavewright.engraving.toolkit import UNITS
 
 SPACE: Final = UNITS // 4
@@ -31,24 +33,17 @@ class Spot:
     heads: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A rectangle in the picture's units: a bar of one system, or a stave."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-
 @dataclass(slots=True)
 class Places:
-    """All that was found in a drawing: `bars` by index from 0, `staves` one a system and stave, `spots` by id."""
+    """All that was found in a drawing: `bars` by index from 0, `staves` one a system and stave,
+    `ink` how far each system reaches, `spots` by id.
+    """
 
     spots: dict[str, Spot] = field(default_factory=dict)
     bars: list[Box] = field(default_factory=list)
     staves: list[Box] = field(default_factory=list)
     systems: list[Box] = field(default_factory=list)
+    ink: list[Box] = field(default_factory=list)
     brackets: dict[str, list[Box]] = field(default_factory=dict)
     note_heads: int = 0
 
@@ -88,7 +83,9 @@ def _system(system: ET.Element, found: Places, dx: float, dy: float) -> None:
             elif kind == "bracketSpan" and name:
                 _bracket(element, name, found, dx, dy)
     if boxes:
-        found.systems.append(Box(boxes[0].left, boxes[0].top, boxes[-1].right, boxes[0].bottom))
+        whole = Box(boxes[0].left, boxes[0].top, boxes[-1].right, boxes[0].bottom)
+        found.ink.append(reach(system, dx, dy) or whole)
+        found.systems.append(whole)
 
 
 def _stave(staff: ET.Element, dx: float, dy: float) -> Box:

@@ -17,13 +17,20 @@ class Words(_Item, frozen=True, tag="words"):
 
 
 class Shown(_Item, frozen=True, tag="picture"):
-    """A picture of music, `width` in mm, with its text alternative. `drop`: room above, to line up staves in a row."""
+    """A picture of music with its text alternative; lengths in mm.
+
+    `above`: from the top of the picture to its first stave, `stave`: the height of that stave. `drop` and `sink`: room
+    above and below, to level the staves of a row.
+    """
 
     svg: str
     width: float
     height: float
     alt: str
+    above: float = 0.0
+    stave: float = 7.0
     drop: float = 0.0
+    sink: float = 0.0
 
 
 class Choice(Struct, frozen=True):

@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from stavewright.engraving.geometry import SPACE, Box, Places, Spot
+from stavewright.engraving.box import Box, joined
+from stavewright.engraving.geometry import SPACE, Places, Spot
 from stavewright.engraving.mei_marks import words
 
 TEXT_FONT: Final = "Liberation Serif, Times New Roman, serif"
@@ -49,13 +50,6 @@ def bracket_letters(found: Places, letters: dict[str, str]) -> tuple[str, float]
                 out.append(text((box.left + box.right) / 2, box.top - 0.45 * SPACE, letter, bold=True))
                 top = min(top, box.top - 2.2 * SPACE)
     return "".join(out), top
-
-
-def joined(one: Box, other: Box) -> Box:
-    """The smallest rectangle that holds both."""
-    return Box(
-        min(one.left, other.left), min(one.top, other.top), max(one.right, other.right), max(one.bottom, other.bottom)
-    )
 
 
 def rings(spots: Iterable[Spot], colour: str = POINTED) -> tuple[str, Box]:

@@ -6,10 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from msgspec.structs import replace
+
 from stavewright.engraving.forms import FormSetter
 from stavewright.engraving.gallery import Gallery
-from stavewright.engraving.layout import Item, Options, Part, Printed, Sectioned, Shown, Words
+from stavewright.engraving.layout import Item, Lines, Options, Part, Printed, Sectioned, Shown, Words
 from stavewright.engraving.saying import Say
+from stavewright.engraving.svg import SQUEEZED
 from stavewright.papers.documents import Paper, Section
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, ChoiceForm, FullQuestion, SignBlock, StaveBlock, TextBlock
@@ -17,6 +20,7 @@ from stavewright.questions.score_document import score_of
 
 INDENT_MM: Final = 8.0
 _GUTTER_MM: Final = 5.0
+_LINES_IN_CELL: Final = 2.6
 _SHARED: Final = "Look at this music. Then answer the questions below it."
 
 After = Callable[[FullQuestion, float], list[Item]]
@@ -64,7 +68,7 @@ class Setting:
         title = title or kind_of(question.kind).title
         items = [*self._blocks(blocks, self.width), *self.after(question, self.width)]
         keep = self._fits(items)
-        return Printed(number, title, "", (), (Part("", str(question.marks), tuple(items), keep),))
+        return Printed(number, title, str(question.marks), (), (Part("", "", tuple(items), keep),))
 
     def _group(self, number: int, group: Sequence[FullQuestion], shared: Sequence[Block]) -> Printed:
         title, blocks = _headed(shared)
@@ -115,13 +119,15 @@ class Setting:
                 return alone
             for block in own:
                 if isinstance(block, StaveBlock):
-                    widest = max(widest, self.gallery.of(score_of(block.score)).width_mm)
+                    widest = max(widest, self.gallery.of(score_of(block.score)).width_mm / SQUEEZED)
                 elif isinstance(block, TextBlock):
-                    widest = max(widest, min(40.0 * self.forms.char, len(block.text) * self.forms.char))
-            for item in self.after(question, 0.62 * self.width):
+                    widest = max(widest, len(block.text) * self.forms.char / _LINES_IN_CELL)
+            for item in self.after(question, 0.45 * self.width):
+                if isinstance(item, Shown) and item.stave < 0.99 * self.gallery.stave_mm:
+                    return alone
                 widest = max(widest, _width(item, self.forms.char))
         for columns in (4, 3, 2):
-            width = (self.width - (columns - 1) * _GUTTER_MM) / columns
+            width = (self.width - (columns - 1) * _GUTTER_MM) / columns - INDENT_MM
             if widest <= width and len(group) >= columns:
                 return columns, width
         return alone
@@ -188,7 +194,9 @@ def _width(item: Item, char: float) -> float:
         widest = max((len(one.text) for one in item.options), default=0)
         pictures = max((one.picture.width for one in item.options if one.picture), default=0.0)
         return max(13 * char / 1.95 + widest * char, pictures + 9)
-    return 60.0 if not hasattr(item, "width") else float(item.width or 70.0) + 10
+    if isinstance(item, Lines):
+        return min(item.width or 62.0, 62.0)
+    return 60.0
 
 
 def height(items: Sequence[Item], char: float) -> float:
@@ -212,10 +220,12 @@ def _level(parts: Sequence[Part], columns: int) -> list[Part]:
     out: list[Part] = []
     for start in range(0, len(parts), columns):
         row = parts[start : start + columns]
-        tallest = max((item.height for part in row for item in part.items if isinstance(item, Shown)), default=0.0)
+        shown = [item for part in row for item in part.items if isinstance(item, Shown)]
+        above = max((item.above for item in shown), default=0.0)
+        below = max((item.height - item.above for item in shown), default=0.0)
         for part in row:
             items = [
-                Shown(item.svg, item.width, item.height, item.alt, (tallest - item.height) / 2)
+                replace(item, drop=above - item.above, sink=below - item.height + item.above)
                 if isinstance(item, Shown)
                 else item
                 for item in part.items

@@ -9,17 +9,24 @@ from dataclasses import dataclass, replace
 from typing import Any, Final, Literal
 
 from stavewright.engraving import overlay
+from stavewright.engraving.box import Box, joined
 from stavewright.engraving.errors import EngravingError
-from stavewright.engraving.geometry import Box, Places, places
+from stavewright.engraving.geometry import Places, places
 from stavewright.engraving.mei import Encoded, encode
 from stavewright.engraving.toolkit import UNITS, draw, weights
 from stavewright.engraving.words_in_place import settle
+from stavewright.score.event import Gap
 from stavewright.score.stave import Score
 
 STAVE_SIZES: Final = (7.0, 8.0, 10.0, 14.0, 16.0)
 """Stave heights on paper in millimetres, from usual print to large print."""
 
 Fit = Literal["natural", "full", "auto"]
+
+_ROOM: Final = 0.7 * UNITS
+_EDGE: Final = 8
+SQUEEZED: Final = 1.2
+_TIGHT: Final = {"spacingLinear": 0.2, "spacingNonLinear": 0.55}
 
 _VIEW = re.compile(r'<svg class="definition-scale"[^>]*viewBox="0 0 (\d+) (\d+)">')
 _DEFS = re.compile(r"<defs>.*?</defs>", re.DOTALL)
@@ -48,6 +55,7 @@ class Picture:
     places: Places
     ids: dict[str, str]
     view: Box
+    prefix: str = ""
 
 
 def engrave(
@@ -58,12 +66,15 @@ def engrave(
     width_mm: float | None = None,
     fit: Fit = "auto",
     options: dict[str, Any] | None = None,
+    natural: Picture | None = None,
 ) -> Picture:
     """Draw a score. Same arguments: same bytes, in every thread and process.
 
     `prefix` begins every id, so that two pictures of one page never share any. Without `width_mm` the picture is
     as wide as its music. With it, music that is wider is laid out in systems of nearly equal length; `fit` "full"
     always fills the width (a stave to write on), "auto" fills it when the music takes two thirds of it or more.
+
+    `natural` is the picture as wide as its music where it was drawn before, with the same prefix and size.
 
     Raises:
         EngravingError: the score holds what cannot be drawn, or fewer or more notes came out than went in.
@@ -84,12 +95,19 @@ def engrave(
         return _picture(score, encoded, prefix, stave_mm, asked)
     page = int(width_mm / stave_mm * UNITS / 10)
     filled = {**asked, "adjustPageWidth": False, "pageWidth": page, "breaks": "auto"}
-    natural = _picture(score, encoded, prefix, stave_mm, asked)
+    natural = natural or _picture(score, encoded, prefix, stave_mm, asked)
     if natural.width_mm <= width_mm:
         full = fit == "full" or (fit == "auto" and natural.width_mm >= 0.66 * width_mm)
         return _picture(score, encoded, prefix, stave_mm, filled) if full else natural
+    if natural.width_mm <= SQUEEZED * width_mm:
+        squeezed = _picture(score, encoded, prefix, stave_mm, {**asked, **_TIGHT})
+        if squeezed.width_mm <= width_mm:
+            return _picture(score, encoded, prefix, stave_mm, {**filled, **_TIGHT})
     breaks = _breaks(natural.places, page * 10)
-    fitted = _picture(score, encode(score, prefix, breaks), prefix, stave_mm, {**filled, "breaks": "encoded"})
+    # A bar longer than the page is not squeezed: it keeps its length, and the whole picture is made smaller.
+    filled["pageWidth"] = max(page, math.ceil(_longest(natural.places) / 10))
+    filled["breaks"] = "encoded" if breaks else "auto"
+    fitted = _picture(score, encode(score, prefix, breaks), prefix, stave_mm, filled)
     return _shrunk(fitted, width_mm)
 
 
@@ -101,7 +119,7 @@ def _margins(score: Score) -> dict[str, int]:
 def _breaks(found: Places, width: int) -> frozenset[int]:
     """Bars shared out over as few systems as hold them, their lengths as even as may be."""
     sizes = [bar.right - bar.left for bar in found.bars]
-    lead = min(sizes[0] * 0.5, 6 * 180)
+    lead = _lead(sizes)
     count = max(1, math.ceil(sum(sizes) / (width - 200 - lead)))
     while count < len(sizes):
         starts = _even(sizes, count)
@@ -110,6 +128,16 @@ def _breaks(found: Places, width: int) -> frozenset[int]:
             return frozenset(starts[1:])
         count += 1
     return frozenset(range(1, len(sizes)))
+
+
+def _longest(found: Places) -> float:
+    """Units that the longest bar needs on a line of its own, clef and signature before it."""
+    sizes = [bar.right - bar.left for bar in found.bars]
+    return max(size + (_lead(sizes) if place else 0) for place, size in enumerate(sizes)) + 100
+
+
+def _lead(sizes: list[float]) -> float:
+    return min(sizes[0] * 0.5, 6 * 180)
 
 
 def _even(sizes: list[float], count: int) -> list[int]:
@@ -146,8 +174,21 @@ def _picture(score: Score, encoded: Encoded, prefix: str, stave_mm: float, optio
     letters = {f"{prefix}-k{place}": bracket.label for place, bracket in enumerate(score.brackets, 1)}
     drawn, top = overlay.bracket_letters(found, letters)
     svg = svg.replace("</svg>", f"{drawn}</svg>") if drawn else svg
-    box = Box(0, min(-rise, top), float(view.group(1)), float(view.group(2)))
-    return sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box))
+    box = _cut(found, rise, top, room=any(isinstance(event, Gap) for event in score.events()))
+    return sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box, prefix))
+
+
+def _cut(found: Places, rise: float, top: float, *, room: bool) -> Box:
+    """The view: close around the ink, and with room above and below the stave where a pupil writes on it."""
+    box = found.ink[0]
+    for one in (*found.ink[1:], *found.staves):
+        box = joined(box, one)
+    if rise or top:
+        box = joined(box, Box(box.left, min(box.top - rise, top or box.top), box.right, box.bottom))
+    if room:
+        first, last = found.staves[0], found.staves[-1]
+        box = joined(box, Box(first.left, first.top - _ROOM, first.right, last.bottom + _ROOM))
+    return Box(box.left - _EDGE, box.top - 3 * _EDGE, box.right + _EDGE, box.bottom + 3 * _EDGE)
 
 
 def _all_there(encoded: Encoded, found: Places, raw: str, prefix: str) -> None:
@@ -230,5 +271,5 @@ def point_at(picture: Picture, notes: Iterable[str] = (), bars: Iterable[int] = 
         frames.append(picture.places.bars[index])
     drawn, ring_reach = overlay.rings(spots)
     framed, frame_reach = overlay.frames(frames)
-    wide = overlay.joined(picture.view, overlay.joined(ring_reach, frame_reach))
+    wide = joined(picture.view, joined(ring_reach, frame_reach))
     return sized(replace(picture, svg=svg.replace("</svg>", f"{drawn}{framed}</svg>"), view=wide))

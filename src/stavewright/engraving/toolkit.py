@@ -14,7 +14,7 @@ from stavewright.engraving.errors import EngravingError
 UNITS: Final = 720
 """Verovio's internal units in one stave height (five lines, four spaces)."""
 
-_DATA: Final = os.path.join(os.path.dirname(verovio.__file__), "data")
+DATA: Final = os.path.join(os.path.dirname(verovio.__file__), "data")
 _LOCAL = threading.local()
 
 _OPTIONS: Final[dict[str, Any]] = {
@@ -63,7 +63,7 @@ _BOLDER: Final[dict[str, Any]] = {
 def _toolkit() -> Any:
     if not hasattr(_LOCAL, "toolkit"):
         # The resource path belongs to the thread: a toolkit made without it draws empty pictures.
-        verovio.setDefaultResourcePath(_DATA)
+        verovio.setDefaultResourcePath(DATA)
         _LOCAL.toolkit = verovio.toolkit()
     return _LOCAL.toolkit
 
@@ -104,7 +104,7 @@ def _heeded(toolkit: Any, asked: dict[str, Any]) -> None:
     key = repr(sorted((k, v) for k, v in asked.items() if k != "pageWidth"))
     if key in seen:
         return
-    if not os.path.exists(os.path.join(_DATA, f"{asked['font']}.xml")):
+    if not os.path.exists(os.path.join(DATA, f"{asked['font']}.xml")):
         raise EngravingError(f"verovio has no music font {asked['font']!r}; it has Leland, Bravura, Leipzig and others")
     taken = toolkit.getOptions()
     for option, value in asked.items():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from stavewright.engraving.forms import Filling
-from stavewright.engraving.gallery import scaled, strip, systems_with
+from stavewright.engraving.gallery import scaled, shown_as, strip, systems_with
 from stavewright.engraving.layout import Item, Lines, Options, Pairs, Shown, Step, Steps, Words
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import point_at
@@ -63,5 +63,5 @@ def _pointed(sheet: SheetOf, question: FullQuestion, width: float) -> list[Item]
         small = max(5.0, sheet.stave_mm * _SMALL)
         pieces = [scaled(strip(lit, index), small) for index in systems_with(picture, here)]
         alt = sheet.say("The music again, with the notes that the steps point at ringed.")
-        return [Shown(one.svg, round(one.width_mm, 2), round(one.height_mm, 2), alt) for one in pieces]
+        return [shown_as(one, alt) for one in pieces]
     return []
