@@ -14,6 +14,7 @@ from stavewright.composing.shaping import shape
 from stavewright.composing.spelling import singable, spell
 from stavewright.composing.writing import write
 from stavewright.score.stave import Score
+from stavewright.theory.degree import Degree, degree_of
 from stavewright.theory.duration import VALUES
 from stavewright.theory.key import Key
 from stavewright.theory.key_proof import prove_key
@@ -24,6 +25,7 @@ WANTS = ("sequence", "scale-run", "syncopation", "triplet", "tuplet")
 """What a melody may be asked to hold, for questions that look for it."""
 
 _TRIES = 100
+_RAISED_SIXTH = Degree(6, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,8 @@ def compose_melody(
         if shaped is None:
             continue
         pitches = spell(key, tonic, shaped.steps, shaped.roots, shaped.breaths)
+        if key.is_minor and any(degree_of(pitches[one], key) == _RAISED_SIXTH for one in shaped.heavy):
+            continue
         if singable(pitches, shaped.breaths) and prove_key(pitches, key.fifths).key == key:
             return Melody(write(rhythm, pitches, key, clef, numbered=numbered), key)
     raise CannotCompose(

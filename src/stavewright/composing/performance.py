@@ -13,7 +13,6 @@ from stavewright.theory.duration import Duration
 
 LEVELS: Final = ("pp", "p", "mp", "mf", "f", "ff")
 """Dynamics from soft to loud, as far apart as a melody may go."""
-_CROTCHET: Final = Duration("crotchet").ticks
 
 
 def perform(
@@ -29,7 +28,8 @@ def perform(
     """Add signs for the player to a melody on one stave.
 
     It begins at one level, swells in the bar before its highest note, is louder there by a level or two and falls away
-    before the end. Slurs cover two to four notes that move by step within a bar; staccato notes are short and apart.
+    before the end. Slurs cover two to four notes that move by step within a bar; staccato is for all
+    notes of one short value that no slur covers.
     Source: common practice.
 
     >>> from stavewright.composing.melody import compose_melody
@@ -47,6 +47,7 @@ def perform(
     if tempo:
         added[0].append(Direction("tempo", text=tempo, above=True))
     top = _highest_bar(bars)
+    short = rng.choice(("crotchet", "quaver")) if staccato else ""
     if dynamics:
         known = [level for level in LEVELS if level in dynamics] or list(dynamics)
         soft = rng.randrange(max(1, len(known) - 1))
@@ -61,7 +62,7 @@ def perform(
             added[late].append(Direction("diminuendo", 0, until=len(bars[late].events) - 1))
             added[-1].append(Direction("dynamic", text=known[soft]))
     dressed = [
-        replace(bar, directions=tuple(row), voices=(_touch(bar.events, rng, slurs, staccato),))
+        replace(bar, directions=tuple(row), voices=(_touch(bar.events, rng, slurs, short),))
         for bar, row in zip(bars, added, strict=True)
     ]
     return replace(score, staves=(replace(stave, bars=tuple(dressed)), *score.staves[1:]))
@@ -72,16 +73,15 @@ def _highest_bar(bars: Sequence[Bar]) -> int:
     return peaks.index(max(peaks))
 
 
-def _touch(events: tuple[Event, ...], rng: Random, slurs: bool, staccato: bool) -> tuple[Event, ...]:
+def _touch(events: tuple[Event, ...], rng: Random, slurs: bool, short: str) -> tuple[Event, ...]:
     row = list(events)
     index = 0
     while index < len(row):
         end = _stepwise(row, index)
         first, last = row[index], row[end]
-        apart = first.ticks <= _CROTCHET and index + 1 < len(row)
         if slurs and end > index and isinstance(first, Note) and isinstance(last, Note) and rng.random() < 0.6:
             row[index], row[end] = replace(first, slur="start"), replace(last, slur="stop")
-        elif staccato and isinstance(first, Note) and apart and not first.tie and rng.random() < 0.6:
+        elif isinstance(first, Note) and first.duration == Duration(short or "breve") and short and not first.tie:
             row[index] = replace(first, marks=(*first.marks, "staccato"))
             end = index
         index = end + 1

@@ -97,8 +97,7 @@ def rhythm_on(
     cells = _Cells(slots, time, means, rng)
     pick = cells.pickup() if anacrusis else ()
     rows: list[Cell] = []
-    special = 0 if len(plans) < 4 else rng.choice((0, 1))
-    for index, plan in enumerate(plans):
+    for plan in plans:
         if plan.role == "close":
             rows.append(cells.close(ticks_of(pick)))
         elif plan.role == "half":
@@ -106,7 +105,12 @@ def rhythm_on(
         elif plan.like is not None and plans[plan.like].role not in ("half", "close"):
             rows.append(rows[plan.like])
         else:
-            rows.append(cells.bar(index == special or index == special + 1, first=not rows))
+            rows.append(cells.bar(first=not rows))
+    missed = [want for want in cells.pending if want in means.wanted]
+    if missed:
+        raise CannotCompose(
+            f"no {' or '.join(missed)} fits {time.text} with the values allowed", right="choose another metre or value"
+        )
     if pick:
         rows.insert(0, pick)
     return Rhythm(time, tuple(rows), ticks_of(pick), grouping)
@@ -140,16 +144,18 @@ class _Cells:
             ]
         return chosen
 
-    def bar(self, special: bool, *, first: bool) -> Cell:
+    def bar(self, *, first: bool) -> Cell:
         """A bar of moving notes: two at the least, eight at the most."""
         best: Cell = ()
         for _ in range(_TRIES):
-            best = self._row(self.slots, special)
+            pending = list(self.pending)
+            best = self._row(self.slots, special=True)
             if 2 <= len(best) <= MOST_NOTES and (not first or (len(best) > 2 and len(set(best)) > 1)):
-                break
+                return best
+            self.pending = pending
         return best
 
-    def _row(self, slots: Sequence[Slot], special: bool = False) -> Cell:
+    def _row(self, slots: Sequence[Slot], *, special: bool = False) -> Cell:
         row: list[Value] = []
         place = 0
         while place < len(slots):

@@ -17,11 +17,12 @@ _RUN = 5
 
 @dataclass(frozen=True, slots=True)
 class Shaped:
-    """A line in scale steps, the chord over each note, and where phrases begin."""
+    """A line in scale steps, the chord over each note, and where phrases begin and heavy beats lie."""
 
     steps: tuple[int, ...]
     roots: tuple[int, ...]
     breaths: frozenset[int]
+    heavy: frozenset[int]
 
 
 def shape(ground: Ground, low: int, high: int, minor: bool, wanted: frozenset[str], rng: Random) -> Shaped | None:
@@ -56,7 +57,8 @@ def shape(ground: Ground, low: int, high: int, minor: bool, wanted: frozenset[st
     if "scale-run" in wanted and not has_run(line):
         return None
     breaths = frozenset(index for index, place in enumerate(places) if place.breath)
-    return Shaped(tuple(line), tuple(place.root for place in places), breaths)
+    heavy = frozenset(index for index, place in enumerate(places) if place.weight == 2)
+    return Shaped(tuple(line), tuple(place.root for place in places), breaths, heavy)
 
 
 def _fresh(

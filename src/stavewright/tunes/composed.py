@@ -16,7 +16,9 @@ from stavewright.theory.metre import TimeSignature
 CREDIT: Final = "composed by Stavewright for this paper"
 TEMPI: Final = ("Andante", "Moderato", "Allegro", "Allegretto", "Adagio")
 """Tempo words of the first grade, safe in every paper."""
-_TRIES: Final = 3
+_TRIES: Final = 6
+_WANTS: Final = ((), (), (), ("sequence",), ("scale-run",), ("syncopation",))
+"""What a melody of four bars or more is sometimes asked to hold, for questions that look for it."""
 _FRESH: Final = 3
 _RARE: Final = ("2/8", "4/2", "9/4", "9/16", "12/16", "6/16")
 
@@ -46,7 +48,7 @@ class ComposedMelodies:
         """
         if clef is not None and clef not in scope.ranges:
             return None
-        for _ in range(_TRIES):
+        for turn in range(_TRIES):
             one_clef = clef or rng.choice(scope.clefs)
             low, high = scope.range_of(one_clef)
             try:
@@ -63,6 +65,7 @@ class ComposedMelodies:
                     anacrusis=scope.anacrusis and rng.random() < 0.35,
                     tuplets=scope.tuplets,
                     rests=rng.random() < 0.6,
+                    wanted=rng.choice(_WANTS) if bars > 3 and turn < 2 else (),
                     numbered=bars > 4,
                 )
             except CannotCompose:
