@@ -33,8 +33,9 @@ labels = st.one_of(
 
 def music21_notes(key: Key, label: ChordLabel) -> list[str]:
     tonic = key.short[0] + key.short[1:].replace("b", "-")
-    numeral = roman(key, label).replace("ø", "/o")
-    found = music21_roman.RomanNumeral(numeral.replace("6/4", "64"), music21_key.Key(tonic))
+    numerals = ("i iio III iv V VI viio" if key.is_minor else "I ii iii IV V vi viio").split()
+    figure = numerals[label.degree - 1] + ("", "6", "64")[label.inversion]
+    found = music21_roman.RomanNumeral(figure, music21_key.Key(tonic))
     return [pitch.name.replace("-", "b") for pitch in found.pitches]
 
 

@@ -78,6 +78,16 @@ def test_music21_agrees_on_every_transposition_but_its_flaws() -> None:
     assert (agreed, unison_down, beyond) == (5515, 35, 120)
 
 
+def test_the_elementary_transpositions_are_among_them() -> None:
+    """Notes with one sign or none, plain intervals to the 15th, no sign past a double: 2,064 moves, 21 a unison down."""
+    plain = [
+        (interval.short, up)
+        for pitch, interval, up, own in CASES
+        if abs(pitch.alter) <= 1 and len(interval.quality) == 1 and abs(own.alter) <= 2
+    ]
+    assert (len(plain), plain.count(("P1", False))) == (2064, 21)
+
+
 def test_music21_flaw_perfect_unison_down() -> None:
     """music21 refuses to move a note down a perfect unison."""
     with pytest.raises(music21_interval.IntervalException):
