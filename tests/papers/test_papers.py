@@ -1,0 +1,113 @@
+"""Whole papers: the blueprint filled exactly, nothing twice, nothing given away, parallel in predicted mark."""
+
+from __future__ import annotations
+
+from collections import Counter
+from statistics import pstdev
+
+import msgspec
+import pytest
+
+from stavewright.papers.blueprint import FEWEST_PARTS, MOST_PARTS, ExtractSlot, blueprint
+from stavewright.papers.documents import Paper
+from stavewright.papers.expected import chance, guess_of
+from stavewright.questions.asking import facts_of
+from stavewright.questions.catalogue import kind as kind_of
+from stavewright.services.set_paper import set_paper
+from stavewright.syllabus.edition import EDITIONS, edition, moves
+from stavewright.syllabus.scope import GRADES
+from stavewright.wiring import composed_melodies, music_writer
+
+CASES = [(grade, id_) for grade in GRADES for id_ in EDITIONS]
+
+
+def paper(grade: int, id_: str, seed: int = 1, words: str = "uk") -> Paper:
+    return set_paper(
+        grade=grade, edition=id_, seed=seed, words=words, melodies=composed_melodies(), write_music=music_writer()
+    )
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_the_blueprint_is_a_hundred_marks(grade: int, id_: str) -> None:
+    """A paper has 100 marks, shared among the topics as the edition says (composing moved where it has no kinds)."""
+    plan = blueprint(grade, id_)
+    assert plan.total == 100
+    got: Counter[str] = Counter()
+    for slot in plan.slots:
+        for part in slot.parts if isinstance(slot, ExtractSlot) else (slot,):
+            got[part.topic] += part.items * part.marks
+    want = Counter(edition(id_, grade).marks)
+    spare = want.pop("composing", 0)
+    targets = moves("composing", grade)
+    assert {topic: got[topic] for topic in want if topic not in targets} == {
+        topic: marks for topic, marks in want.items() if topic not in targets
+    }
+    assert sum(got[topic] - want[topic] for topic in targets) == spare
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_an_extract_has_five_to_eight_parts(grade: int, id_: str) -> None:
+    """Every paper has at least one extract with 5 to 8 parts, and no extract has more."""
+    sizes = [len(slot.parts) for slot in blueprint(grade, id_).slots if isinstance(slot, ExtractSlot)]
+    assert any(FEWEST_PARTS <= size <= MOST_PARTS for size in sizes)
+    assert max(sizes) <= MOST_PARTS
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_a_paper_asks_nothing_twice_and_gives_nothing_away(grade: int, id_: str) -> None:
+    """Within a paper no question repeats, and none shows what another asks."""
+    made = paper(grade, id_)
+    questions = list(made.questions())
+    assert sum(question.marks for question in questions) == made.total == 100
+    assert len({question.id for question in questions}) == len(questions)
+    assert len({(question.kind, bytes(question.facts)) for question in questions}) == len(questions)
+    asks = {question.id: kind_of(question.kind).asks(facts_of(question)) for question in questions}
+    shows = {question.id: kind_of(question.kind).shows(facts_of(question)) for question in questions}
+    given_away = [
+        (one, other) for one in asks for other in shows if one != other and asks[one] & shows[other]
+    ]
+    assert given_away == []
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_the_same_seed_is_the_same_paper(grade: int, id_: str) -> None:
+    """Same inputs, same bytes; another seed, another paper."""
+    first, again, other = paper(grade, id_), paper(grade, id_), paper(grade, id_, seed=2)
+    assert msgspec.json.encode(first) == msgspec.json.encode(again)
+    shared = {(q.kind, bytes(q.facts)) for q in first.questions()} & {(q.kind, bytes(q.facts)) for q in other.questions()}
+    assert len(shared) < len(list(first.questions())) / 4
+
+
+def expected_mark(made: Paper) -> float:
+    """The predicted mark of a pupil at ability 0.5."""
+    return sum(
+        question.marks * chance(kind_of(question.kind).difficulty(facts_of(question)), guess_of(question))[1]
+        for question in made.questions()
+    )
+
+
+@pytest.mark.parametrize(("grade", "id_"), [(1, "written"), (3, "on-screen"), (5, "written")])
+def test_papers_of_one_blueprint_are_parallel(grade: int, id_: str) -> None:
+    """Papers of one blueprint differ little in predicted mark: over eight, by at most 2 marks of 100."""
+    marks = [expected_mark(paper(grade, id_, seed)) for seed in range(8)]
+    assert max(marks) - min(marks) <= 2
+    assert pstdev(marks) <= 1
+
+
+def test_follow_through_is_wired_in_papers() -> None:
+    """In the extract, parts that use the key follow the part that asks it."""
+    made = paper(3, "written")
+    followers = [question for question in made.questions() if question.follows]
+    assert followers
+    by_id = {question.id: question for question in made.questions()}
+    for question in followers:
+        assert by_id[question.follows or ""].kind == "key-of-a-melody"
+
+
+def test_us_words_reach_the_page_but_not_the_answer() -> None:
+    """Prompts follow --words; an answer's text is always UK words."""
+    made = paper(1, "written", words="us")
+    prompts = " ".join(block.text for q in made.questions() for block in q.prompt if hasattr(block, "text"))
+    answers = " ".join(one.text for q in made.questions() for one in q.answers)
+    assert "crotchet" not in prompts.casefold()
+    assert "quarter note" not in answers.casefold()
