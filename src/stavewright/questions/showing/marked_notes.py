@@ -1,0 +1,33 @@
+"""Printing the note that a question points out, and naming it in a sentence."""
+
+from __future__ import annotations
+
+from stavewright.questions.documents import Block, StaveBlock
+from stavewright.questions.marked import MarkedNote
+from stavewright.questions.score_document import document_of, pitches_of
+from stavewright.questions.showing.extract import extract_blocks, spoken_extract
+from stavewright.questions.wording import Wording
+from stavewright.score.stave import single
+from stavewright.score.writing import row_of, with_accidentals
+from stavewright.theory.interval import ordinal
+
+MARK = "?"
+
+
+def marked_blocks(place: MarkedNote, wording: Wording) -> tuple[Block, ...]:
+    """The row with its mark, or the extract."""
+    if place.extract is not None:
+        return extract_blocks(place.extract, wording, block=place.block)
+    labels = [MARK if index == place.marked else None for index in range(len(place.row))]
+    row = row_of(pitches_of(place.row), "semibreve", labels)
+    score = with_accidentals(single(place.clef, row, place.fifths))
+    number = ordinal(place.marked + 1)
+    alt = f"{spoken_extract(score)} The {number} note is marked."
+    return (StaveBlock(document_of(score), wording.say(alt)),)
+
+
+def marked_words(place: MarkedNote) -> str:
+    """How the sentence names the note: "the marked note", "the 2nd note of bar 3"."""
+    if place.extract is None:
+        return f"the note marked {MARK}"
+    return f"the {ordinal(place.note)} note of bar {place.bar}"
