@@ -79,7 +79,7 @@ def test_music21_agrees_on_every_transposition_but_its_flaws() -> None:
 
 
 def test_the_elementary_transpositions_are_among_them() -> None:
-    """Notes with one sign or none, plain intervals to the 15th, no sign past a double: 2,064 moves, 21 a unison down."""
+    """One sign or none, plain intervals to a 15th, no sign past a double: 2,064 moves, 21 of them a unison down."""
     plain = [
         (interval.short, up)
         for pitch, interval, up, own in CASES
