@@ -53,7 +53,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         degree = rng.randint(2, 7)
         form = "harmonic minor" if key.is_minor else "major"
         return Draft(DegreeNumber(key.text, degree=degree), spelled_notes(key.tonic, form, "up")[degree - 1])
-    place, number = marked_in_a_row(scope, rng, key, pick_clef(scope, rng))
+    place, number, _ = marked_in_a_row(scope, rng, key, pick_clef(scope, rng))
     return Draft(DegreeNumber(key.text, place), str(number))
 
 

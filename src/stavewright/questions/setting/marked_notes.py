@@ -33,8 +33,8 @@ def degrees_of(key: Key) -> dict[str, int]:
     return found
 
 
-def marked_in_a_row(scope: Scope, rng: Random, key: Key, clef: str) -> tuple[MarkedNote, int]:
-    """A row of notes of one form of the key's scale, one of them marked, and the marked note's degree."""
+def marked_in_a_row(scope: Scope, rng: Random, key: Key, clef: str) -> tuple[MarkedNote, int, str]:
+    """A row of notes of one form of the key's scale, one of them marked; the marked note's degree and name."""
     form = rng.choice(scope.minor_forms or ("natural minor",)) if key.is_minor else "major"
     names = [NoteName.parse(name) for name in spelled_notes(key.tonic, form, "up")[:7]]
     by_letter = {name.step: name for name in names}
@@ -50,17 +50,18 @@ def marked_in_a_row(scope: Scope, rng: Random, key: Key, clef: str) -> tuple[Mar
         moves = [m for m in (-4, -3, -2, -1, 1, 2, 3, 4) if low.diatonic <= place + m <= high.diatonic]
         place += rng.choice(moves)
     marked = rng.randrange(_ROW)
-    return MarkedNote(clef, key.fifths, tuple(row), marked), degrees[marked]
+    said = by_letter[row[marked].step].text
+    return MarkedNote(clef, key.fifths, tuple(row), marked), degrees[marked], said
 
 
-def marked_in_the_extract(stimulus: Stimulus, rng: Random, key: Key) -> tuple[MarkedNote, int] | None:
-    """A note of the extract that the key owns, not held over by a tie, and its degree."""
+def marked_in_the_extract(stimulus: Stimulus, rng: Random, key: Key) -> tuple[MarkedNote, int, str] | None:
+    """A note of the extract that the key owns, not held over by a tie; its degree and name."""
     score = stimulus.extract.score
     if len(score.staves) != 1:
         return None
     owned = degrees_of(key)
     found = [
-        (score.bar_number(index), number, owned[note.pitch.name.text])
+        (score.bar_number(index), number, owned[note.pitch.name.text], note.pitch.name.text)
         for index, bar in enumerate(score.staves[0].bars)
         if _plain(bar) and score.bar_number(index)
         for number, note in _struck(bar)
@@ -68,9 +69,9 @@ def marked_in_the_extract(stimulus: Stimulus, rng: Random, key: Key) -> tuple[Ma
     ]
     if not found:
         return None
-    bar, number, degree = pick(rng, found, [one for one in found if one[2] != 1])
+    bar, number, degree, name = pick(rng, found, [one for one in found if one[2] != 1])
     place = MarkedNote(extract=stimulus.document, block=stimulus.block, bar=bar, note=number)
-    return place, degree
+    return place, degree, name
 
 
 def _plain(bar: Bar) -> bool:
