@@ -23,6 +23,8 @@ _ACCIDENTALS = {"##": " double sharp", "#": " sharp", "bb": " double flat", "b":
 _SIGNS = str.maketrans({"♯": "#", "♭": "b", "𝄪": "x", "♮": ""})
 _LETTER = re.compile(r"\b([a-g])\s?(##|#|bb|b|x)(?![a-z0-9])")
 _ORDINAL = re.compile(r"\b(" + "|".join(_NUMBER_WORDS) + r")\b")
+_SPELT_OUT = {"sixteenth": "16th", "thirty second": "32nd", "sixty fourth": "64th"}
+_VALUE_NUMBER = re.compile(r"\b(" + "|".join(_SPELT_OUT) + r")(?= (note|rest)s?\b)")
 _ABBREVIATED = re.compile(r"\b(" + "|".join(_SHORT) + r")\b\.?")
 
 
@@ -47,6 +49,7 @@ def read_words(text: str) -> str:
     folded = re.sub(r"[.,;:!?\"'()]+", " ", folded)
     folded = " ".join(folded.split())
     folded = _ABBREVIATED.sub(lambda m: _SHORT[m.group(1)], folded)
+    folded = _VALUE_NUMBER.sub(lambda m: _SPELT_OUT[m.group(1)], folded)
     folded = _US_PATTERN.sub(lambda m: _TO_UK[m.group(1)], folded)
     folded = _ORDINAL.sub(lambda m: _NUMBER_WORDS[m.group(1)], folded)
     return re.sub(r"^(a|an|the|it is|it's) (?=[a-z]{3})(?!major|minor|sharp|flat|double)", "", folded)

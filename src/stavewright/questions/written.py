@@ -9,6 +9,12 @@ from msgspec import Meta, Struct
 ClefName = Annotated[str, Meta(pattern="^(treble|bass|alto|tenor)$", max_length=6)]
 Sign = Annotated[str, Meta(pattern="^(sharp|flat|natural|double-sharp|flat-flat)$", max_length=12)]
 PitchText = Annotated[str, Meta(pattern="^[A-G](#{1,2}|b{1,2})?-?[0-9]$", max_length=5)]
+ValueName = Annotated[
+    str,
+    Meta(
+        pattern="^(breve|semibreve|minim|crotchet|quaver|semiquaver|demisemiquaver|hemidemisemiquaver)$", max_length=20
+    ),
+]
 StavePlace = Annotated[int, Meta(ge=-16, le=24)]
 
 
