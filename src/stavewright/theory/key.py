@@ -16,6 +16,7 @@ __all__ = [
     "Key",
     "key_of",
     "nearest_key",
+    "signature_alter",
     "signature_layout",
     "signature_signs",
     "signature_text",

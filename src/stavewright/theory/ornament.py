@@ -203,7 +203,8 @@ def _way(reason: str, *notes: tuple[Pitch, int, Tuplet | None]) -> Iterator[Real
 
 
 def _mordent(main: Pitch, other: Pitch, value: Duration) -> Iterator[Realisation]:
-    units = (_DEMI, 2 * _DEMI, _DEMI // 2) if value.ticks <= TICKS["crotchet"] * 3 // 2 else (2 * _DEMI, _DEMI, 4 * _DEMI)
+    short = value.ticks <= TICKS["crotchet"] * 3 // 2
+    units = (_DEMI, 2 * _DEMI, _DEMI // 2) if short else (2 * _DEMI, _DEMI, 4 * _DEMI)
     for unit in units:
         rest = value.ticks - 2 * unit
         if rest >= unit:

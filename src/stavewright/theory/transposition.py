@@ -10,7 +10,7 @@ from stavewright.theory.interval import Interval
 from stavewright.theory.key import Key, key_of
 from stavewright.theory.pitch import OCTAVES, NoteName, Pitch, pitch_at
 
-__all__ = ["transpose", "transpose_key", "transpose_melody", "transpose_name"]
+__all__ = ["respell", "transpose", "transpose_key", "transpose_melody", "transpose_name"]
 
 _NATURAL_MIDI: Final = {
     7 * octave + index: 12 * octave + 12 + semitones
