@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from stavewright.engraving.forms import EMPTY, Filling
 from stavewright.engraving.layout import Blank, Item, Page, Part, Printed, Row, Rows, Sectioned, Verdict, Words
 from stavewright.engraving.printed import grouped
-from stavewright.engraving.saying import marks_word, rule_words, value_words
+from stavewright.engraving.saying import marks_word, rule_words
 from stavewright.engraving.sheet import SheetOf
-from stavewright.engraving.worked import answer_items, steps_items
+from stavewright.engraving.worked import drawn_answer, ringed, said_answer, steps_items
 from stavewright.marking.documents import Marked, Report
 from stavewright.marking.one_question import mark_question
 from stavewright.papers.documents import Script
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import FullQuestion
+from stavewright.questions.values import Value
 from stavewright.theory.errors import StavewrightError
 
 
@@ -21,8 +24,8 @@ def question_page(sheet: SheetOf) -> Page:
     paper = sheet.paper
     terse = _batteries(sheet)
 
-    def after(question: FullQuestion, width: float) -> list[Item]:
-        return sheet.forms.items(question, width, EMPTY, terse=question.id in terse)
+    def after(question: FullQuestion, width: float) -> tuple[list[Item], list[Item]]:
+        return sheet.forms.items(question, width, EMPTY, terse=question.id in terse), []
 
     time = f"{paper.time_minutes} minutes (to be confirmed with your teacher)"
     blanks = (
@@ -31,75 +34,88 @@ def question_page(sheet: SheetOf) -> Page:
         Blank("Time allowed", time),
         Blank("Total", marks_word(paper.total)),
     )
-    return sheet.page(f"Practice paper for grade {paper.grade}", sheet.set(after), blanks=blanks)
+    return sheet.page(f"Practice paper for grade {paper.grade}", sheet.set(after), subtitle="{}", blanks=blanks)
 
 
 def answers_page(sheet: SheetOf) -> Page:
     """The same questions with the model answer, every other right answer, and the worked steps."""
 
-    def after(question: FullQuestion, width: float) -> list[Item]:
-        return [*answer_items(sheet, question, width), *steps_items(sheet, question, width)]
+    def after(question: FullQuestion, width: float) -> tuple[list[Item], list[Item]]:
+        said = [*said_answer(sheet, question), *steps_items(sheet, question)]
+        return drawn_answer(sheet, question, width), said
 
-    notes = ("Each answer is worked step by step. Words in the margin hand are what to jot down in pencil.",)
-    title = f"Model answers for the practice paper, grade {sheet.paper.grade}"
-    return sheet.page(title, sheet.set(after, batteries=False), notes=notes)
+    notes = (
+        "Underlined words beside a step are what to jot down in pencil. Ringed notes are those the steps point at.",
+    )
+    sections = sheet.set(after, dress=ringed, batteries=False)
+    return sheet.page(f"Model answers, grade {sheet.paper.grade}", sections, notes=notes)
 
 
 def scheme_page(sheet: SheetOf) -> Page:
     """What earns marks: for each part its accepted answers with reasons, its rule, and what known slips give."""
     sections: list[Sectioned] = []
     number = 0
-    names = {question.id: "" for question in sheet.paper.questions()}
+    names: dict[str, str] = {}
     for section in sheet.paper.sections:
         printed: list[Printed] = []
         for group in grouped(section):
             number += 1
             for question in group:
-                part = f"({question.group.part})" if question.group else ""
-                names[question.id] = f"{number}{part}"
-            parts = tuple(_scheme_part(sheet, question, names) for question in group)
+                names[question.id] = f"{number}({question.group.part})" if question.group else f"{number}"
             titles = list(dict.fromkeys(kind_of(question.kind).title for question in group))
             title = titles[0] if len(titles) == 1 else "Questions on one extract"
             total = sum(question.marks for question in group)
-            printed.append(Printed(number, sheet.say(title), str(total), (), parts))
+            part = Part("", "", tuple(_scheme(sheet, group, names)), keep=False)
+            printed.append(Printed(number, sheet.say(title), str(total), (), (part,)))
         sections.append(Sectioned(sheet.say(section.title), tuple(printed)))
     notes = (
-        "Any answer marked \u201cright\u201d or \u201calso right\u201d earns full marks.",
-        "The marks beside a slip are what that answer earns.",
+        "Answers called right or also right earn full marks; a slip earns the marks beside it.",
         "One cause costs once. Where a part rests on an earlier one, mark it from the pupil\u2019s own earlier answer.",
     )
-    title = f"Mark scheme for the practice paper, grade {sheet.paper.grade}"
-    return sheet.page(title, tuple(sections), notes=notes, credits=False)
+    return sheet.page(f"Mark scheme, grade {sheet.paper.grade}", tuple(sections), notes=notes, credits=False)
 
 
-def _scheme_part(sheet: SheetOf, question: FullQuestion, names: dict[str, str]) -> Part:
+def _scheme(sheet: SheetOf, group: Sequence[FullQuestion], names: dict[str, str]) -> list[Item]:
     say = sheet.say
-    kind = kind_of(question.kind)
+    rules = {one.id: f"{marks_word(one.marks)}. {rule_words(kind_of(one.kind).marking, one.marks)}" for one in group}
+    items: list[Item] = []
+    if len(set(rules.values())) == 1:
+        each = " Each part: " if len(group) > 1 else " "
+        items.append(Words(say(f"{each}{rules[group[0].id]}".strip()), "quiet"))
+    else:
+        for one in group:
+            items.append(Words(say(f"{names[one.id]}: {rules[one.id]}"), "quiet"))
+    for one in group:
+        if one.follows:
+            earlier = names.get(one.follows, one.follows)
+            said = f"{names[one.id]}: if the answer to {earlier} was wrong, mark this one from that answer."
+            items.append(Words(say(said), "quiet"))
+    rows = tuple(row for question in group for row in _scheme_rows(sheet, question))
+    return [*items, Rows(("", say("Answer"), say("Marks"), say("Why")), rows)]
+
+
+def _scheme_rows(sheet: SheetOf, question: FullQuestion) -> list[Row]:
+    say = sheet.say
     rows: list[Row] = []
+    part = question.group.part if question.group else ""
     for place, one in enumerate(question.answers):
-        text = _lettered(question, one.value, one.text)
-        rows.append(Row("right" if place == 0 else "also right", say(text), str(question.marks), say(one.reason)))
+        text = say(_lettered(one.value, one.text))
+        kind = "right" if place == 0 else "also right"
+        rows.append(Row(part if place == 0 else "", kind, text, str(question.marks), say(one.reason)))
     for slip in question.slips:
-        text = _lettered(question, slip.value, slip.text)
-        rows.append(Row("slip", say(text), _slip_marks(question, slip.value), say(f"{slip.name}. {slip.remedy}")))
-    items: list[Item] = [
-        Words(say(f"{marks_word(question.marks)}. {rule_words(kind.marking, question.marks)}"), "quiet")
-    ]
-    if question.follows:
-        earlier = names.get(question.follows, question.follows)
-        items.append(Words(say(f"If the answer to {earlier} was wrong, mark this one from that answer."), "quiet"))
-    items.append(Rows((say("Answer"), say("Marks"), say("Why")), tuple(rows)))
-    return Part(question.group.part if question.group else "", str(question.marks), tuple(items), keep=len(rows) < 9)
+        text = say(_lettered(slip.value, slip.text))
+        rows.append(Row("", "slip", text, _slip_marks(question, slip.value), say(slip.name)))
+    return rows
 
 
-def _lettered(question: FullQuestion, value: tuple[object, ...], text: str) -> str:
-    letters = [one.choice for one in question.answers[0].value[:0]] or [getattr(one, "choice", None) for one in value]
-    return f"{letters[0]}: {text}" if letters and letters[0] else text
+def _lettered(value: tuple[Value, ...], text: str) -> str:
+    letter = value[0].choice if value else None
+    return f"{letter}: {text}" if letter and letter != text else text
 
 
-def _slip_marks(question: FullQuestion, value: tuple[object, ...]) -> str:
+def _slip_marks(question: FullQuestion, value: tuple[Value, ...]) -> str:
     try:
-        return str(mark_question(question, value).marks)  # type: ignore[arg-type]
+        return str(mark_question(question, value).marks)
     except StavewrightError:
         return "0"
 
@@ -113,11 +129,11 @@ def script_page(sheet: SheetOf, script: Script) -> Page:
     sheet.own("script", script.paper)
     terse = _batteries(sheet)
 
-    def after(question: FullQuestion, width: float) -> list[Item]:
+    def after(question: FullQuestion, width: float) -> tuple[list[Item], list[Item]]:
         filling = Filling(tuple(script.answers.get(question.id, ())))
-        return sheet.forms.items(question, width, filling, terse=question.id in terse)
+        return sheet.forms.items(question, width, filling, terse=question.id in terse), []
 
-    return sheet.page(f"A filled-in script, grade {sheet.paper.grade}", sheet.set(after))
+    return sheet.page(f"Filled-in script, grade {sheet.paper.grade}", sheet.set(after))
 
 
 def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
@@ -130,22 +146,23 @@ def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
     sheet.own("report", report.paper)
     by_id = {one.id: one for one in report.questions}
 
-    def after(question: FullQuestion, width: float) -> list[Item]:
+    def after(question: FullQuestion, width: float) -> tuple[list[Item], list[Item]]:
         filling = Filling(tuple(script.answers.get(question.id, ())))
         items = sheet.forms.items(question, width, filling, terse=True)
         marked = by_id.get(question.id)
         if marked is None:
-            return items
-        items.append(_verdict(sheet, question, marked))
-        return [*items, *steps_items(sheet, question, width)] if marked.marks < marked.of else items
+            return items, []
+        said: list[Item] = [_verdict(sheet, question, marked)]
+        return items, [*said, *steps_items(sheet, question)] if marked.marks < marked.of else said
 
     head = ("Topic", "Marks", "Of")
     rows = tuple((sheet.say(topic.capitalize()), str(one.marks), str(one.of)) for topic, one in report.by_topic.items())
     table = (head, *rows, ("Total", str(report.total), str(report.of)))
     notes = (f"Total: {report.total} of {report.of}. Band: {report.band} (to be confirmed by the teacher).",)
-    title = f"Marked script, grade {sheet.paper.grade}"
     sections = sheet.set(after, batteries=False)
-    return sheet.page(title, sections, notes=notes, table=table, table_title="Marks by topic")
+    return sheet.page(
+        f"Marked script, grade {sheet.paper.grade}", sections, notes=notes, table=table, table_title="Marks by topic"
+    )
 
 
 def _verdict(sheet: SheetOf, question: FullQuestion, marked: Marked) -> Verdict:
@@ -157,7 +174,7 @@ def _verdict(sheet: SheetOf, question: FullQuestion, marked: Marked) -> Verdict:
         says.append("Right from your own earlier answer.")
     if kind != "right":
         says += [text for text in (marked.note, marked.remedy) if text]
-        right = _lettered(question, question.answers[0].value, marked.right)
+        right = _lettered(question.answers[0].value, marked.right)
         says.append(f"The answer is {right}.")
     return Verdict(kind, word, f"{marked.marks} of {marks_word(marked.of)}", tuple(say(text) for text in says))
 
@@ -170,6 +187,3 @@ def _batteries(sheet: SheetOf) -> frozenset[str]:
             if len(group) > 1 and len({one.kind for one in group}) == 1:
                 found |= {one.id for one in group}
     return frozenset(found)
-
-
-__all__ = ["answers_page", "marked_page", "question_page", "scheme_page", "script_page", "value_words"]

@@ -61,8 +61,9 @@ class Lines(_Item, frozen=True, tag="lines"):
 
 
 class Row(Struct, frozen=True):
-    """One row of a mark scheme: what kind of answer, the answer, its marks, and why."""
+    """One row of a mark scheme: the part, what kind of answer, the answer, its marks, and why."""
 
+    part: str
     kind: str
     text: str
     marks: str
@@ -72,7 +73,7 @@ class Row(Struct, frozen=True):
 class Rows(_Item, frozen=True, tag="rows"):
     """A table of answers and their marks."""
 
-    head: tuple[str, str, str]
+    head: tuple[str, str, str, str]
     rows: tuple[Row, ...]
 
 
@@ -107,7 +108,15 @@ class Pairs(_Item, frozen=True, tag="pairs"):
     joined: tuple[tuple[int, int], ...] = ()
 
 
-Item = Words | Shown | Options | Lines | Rows | Steps | Verdict | Pairs
+class Beside(_Item, frozen=True, tag="beside"):
+    """Two columns: pictures and answers on the left, `share` mm wide, what is said about them on the right."""
+
+    share: float
+    left: tuple[Words | Shown | Options | Lines | Pairs, ...]
+    right: tuple[Words | Shown | Options | Lines | Steps | Verdict, ...]
+
+
+Item = Beside | Words | Shown | Options | Lines | Rows | Steps | Verdict | Pairs
 
 
 class Part(Struct, frozen=True):

@@ -10,9 +10,9 @@ from msgspec.structs import replace
 
 from stavewright.engraving.forms import FormSetter
 from stavewright.engraving.gallery import Gallery
-from stavewright.engraving.layout import Item, Lines, Options, Part, Printed, Sectioned, Shown, Words
+from stavewright.engraving.layout import Beside, Item, Lines, Options, Part, Printed, Sectioned, Shown, Words
 from stavewright.engraving.saying import Say
-from stavewright.engraving.svg import SQUEEZED
+from stavewright.engraving.svg import SQUEEZED, Picture
 from stavewright.papers.documents import Paper, Section
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, ChoiceForm, FullQuestion, SignBlock, StaveBlock, TextBlock
@@ -21,10 +21,19 @@ from stavewright.questions.score_document import score_of
 INDENT_MM: Final = 8.0
 _GUTTER_MM: Final = 5.0
 _LINES_IN_CELL: Final = 2.6
+_BESIDE: Final = (22.0, 38.0)
 _SHARED: Final = "Look at this music. Then answer the questions below it."
 
-After = Callable[[FullQuestion, float], list[Item]]
-"""What a document puts below the prompt of a part: the form, filled or not, the working, the verdict."""
+After = Callable[[FullQuestion, float], tuple[list[Item], list[Item]]]
+"""What a document puts below the prompt of a part (the form, filled or not), and beside it (working, verdict)."""
+
+Dress = Callable[[FullQuestion, Picture], Picture]
+"""What a document does to the pictures of a prompt: nothing, or ring the notes that the steps point at."""
+
+
+def undressed(question: FullQuestion, picture: Picture) -> Picture:
+    """The picture as it is."""
+    return picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +45,7 @@ class Setting:
     say: Say
     width: float
     after: After
+    dress: Dress = undressed
     batteries: bool = True
 
     def sections(self, paper: Paper) -> tuple[Sectioned, ...]:
@@ -66,7 +76,7 @@ class Setting:
     def _alone(self, number: int, question: FullQuestion) -> Printed:
         title, blocks = _headed(question.prompt)
         title = title or kind_of(question.kind).title
-        items = [*self._blocks(blocks, self.width), *self.after(question, self.width)]
+        items = self._items(question, blocks, self.width, self._share((question,), (), self.width))
         keep = self._fits(items)
         return Printed(number, title, str(question.marks), (), (Part("", "", tuple(items), keep),))
 
@@ -76,11 +86,12 @@ class Setting:
             title = self.say(_SHARED) if blocks else kind_of(group[0].kind).title
         parts: list[Part] = []
         width = self.width - INDENT_MM
+        share = self._share(group, shared, width)
         for question in group:
             own = [block for block in question.prompt if block not in shared]
-            items = [*self._blocks(own, width), *self.after(question, width)]
+            items = self._items(question, own, width, share)
             parts.append(Part(_letter(question), str(question.marks), tuple(items), self._fits(items)))
-        return Printed(number, title, "", tuple(self._blocks(blocks, self.width)), tuple(parts))
+        return Printed(number, title, "", tuple(self._blocks(None, blocks, self.width)), tuple(parts))
 
     def _battery(self, number: int, group: Sequence[FullQuestion], shared: Sequence[Block]) -> Printed:
         title, blocks = _headed(shared)
@@ -89,11 +100,12 @@ class Setting:
             title = f"{title} {self.say('Mark one answer each time.')}"
         total = sum(question.marks for question in group)
         columns, width = self._columns(group, shared)
+        share = self._share(group, shared, width)
         parts: list[Part] = []
         each = "" if len({question.marks for question in group}) == 1 else "own"
         for question in group:
             own = [block for block in question.prompt if block not in shared]
-            items = [*self._blocks(own, width), *self.after(question, width)]
+            items = self._items(question, own, width, share)
             marks = str(question.marks) if each or columns == 1 else ""
             parts.append(Part(_letter(question), marks, tuple(items), self._fits(items)))
         if columns > 1:
@@ -102,7 +114,7 @@ class Setting:
             number,
             title,
             str(total) if columns > 1 else "",
-            tuple(self._blocks(blocks, self.width)),
+            tuple(self._blocks(None, blocks, self.width)),
             tuple(parts),
             columns,
         )
@@ -122,7 +134,7 @@ class Setting:
                     widest = max(widest, self.gallery.of(score_of(block.score)).width_mm / SQUEEZED)
                 elif isinstance(block, TextBlock):
                     widest = max(widest, len(block.text) * self.forms.char / _LINES_IN_CELL)
-            for item in self.after(question, 0.45 * self.width):
+            for item in self.after(question, 0.45 * self.width)[0]:
                 if isinstance(item, Shown) and item.stave < 0.99 * self.gallery.stave_mm:
                     return alone
                 widest = max(widest, _width(item, self.forms.char))
@@ -132,7 +144,30 @@ class Setting:
                 return columns, width
         return alone
 
-    def _blocks(self, blocks: Sequence[Block], width: float) -> list[Item]:
+    def _items(self, question: FullQuestion, blocks: Sequence[Block], width: float, share: float | None) -> list[Item]:
+        """A part from the top down; with a `share` of the width, what is said about it stands beside its pictures."""
+        under, beside = self.after(question, width)
+        above = self._blocks(question, blocks, width)
+        if share is None or not beside:
+            return [*above, *under, *beside]
+        words = [item for item in above if isinstance(item, Words)]
+        left = [*(item for item in above if not isinstance(item, Words)), *under]
+        return [*words, Beside(share, tuple(left), tuple(beside))]  # type: ignore[arg-type]
+
+    def _share(self, group: Sequence[FullQuestion], shared: Sequence[Block], width: float) -> float | None:
+        """How wide the pictures of a group are at most, when what is said about them has room beside; else None."""
+        widest, need = 0.0, 0.0
+        for question in group:
+            under, beside = self.after(question, width)
+            own = [block for block in question.prompt if block not in shared and not isinstance(block, TextBlock)]
+            left = [*self._blocks(question, own, width), *under]
+            if beside and not left:
+                return None
+            widest = max([widest, *(_width(item, self.forms.char) for item in left)])
+            need = max(need, _BESIDE[len(beside) > 1] * self.forms.char if beside else 0.0)
+        return widest + 2 if need and widest + 8 + need <= width else None
+
+    def _blocks(self, question: FullQuestion | None, blocks: Sequence[Block], width: float) -> list[Item]:
         out: list[Item] = []
         for block in blocks:
             if isinstance(block, TextBlock):
@@ -140,7 +175,8 @@ class Setting:
             elif isinstance(block, SignBlock):
                 out.append(Words(block.sign, "sign"))
             else:
-                out += self.gallery.shown(self.gallery.of(score_of(block.score), width), block.alt)
+                picture = self.gallery.of(score_of(block.score), width)
+                out += self.gallery.shown(self.dress(question, picture) if question else picture, block.alt)
         return out
 
     def _fits(self, items: Sequence[Item]) -> bool:
@@ -210,6 +246,8 @@ def height(items: Sequence[Item], char: float) -> float:
             rows = -(-len(item.options) // item.columns)
             tallest = max((one.picture.height + 4 for one in item.options if one.picture), default=0.0)
             total += rows * (line + tallest)
+        elif isinstance(item, Beside):
+            total += max(height(item.left, char), height(item.right, char))
         else:
             total += line * (1 + len(getattr(item, "steps", ())) + len(getattr(item, "rows", ())))
     return total

@@ -9,11 +9,11 @@ from stavewright.engraving.forms import FormSetter
 from stavewright.engraving.gallery import Gallery
 from stavewright.engraving.layout import Blank, Page, Sectioned
 from stavewright.engraving.page import TEXT_WIDTH_MM, TYPST_PAPER, text_points
-from stavewright.engraving.printed import After, Setting
+from stavewright.engraving.printed import After, Dress, Setting, undressed
 from stavewright.engraving.saying import Say, sayer
 from stavewright.papers.documents import Paper
 
-EDITION_WORDS = {"written": "Written edition", "on-screen": "On-screen edition"}
+EDITION_WORDS = {"written": "written edition", "on-screen": "on-screen edition"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,20 +31,25 @@ class SheetOf:
         return sayer(self.paper.words)
 
     @property
+    def width(self) -> float:
+        """The width of the text in mm."""
+        return TEXT_WIDTH_MM[self.size]
+
+    @property
     def forms(self) -> FormSetter:
         """The setter of response forms at this size."""
         return FormSetter(self.gallery, self.say, 1.95 * text_points(self.stave_mm) / 11)
 
-    def set(self, after: After, *, batteries: bool = True) -> tuple[Sectioned, ...]:
+    def set(self, after: After, *, dress: Dress = undressed, batteries: bool = True) -> tuple[Sectioned, ...]:
         """All sections, with `after` below each prompt."""
-        width = TEXT_WIDTH_MM[self.size]
-        return Setting(self.gallery, self.forms, self.say, width, after, batteries).sections(self.paper)
+        return Setting(self.gallery, self.forms, self.say, self.width, after, dress, batteries).sections(self.paper)
 
     def page(
         self,
         title: str,
         sections: tuple[Sectioned, ...],
         *,
+        subtitle: str = "Practice paper, {}",
         blanks: tuple[Blank, ...] = (),
         notes: tuple[str, ...] = (),
         credits: bool = True,
@@ -56,7 +61,7 @@ class SheetOf:
         edition = EDITION_WORDS.get(self.paper.edition, self.paper.edition)
         return Page(
             title=title,
-            subtitle=say(edition),
+            subtitle=say(subtitle.format(edition)),
             lang="en",
             region="us" if self.paper.words == "us" else "gb",
             paper=TYPST_PAPER[self.size],

@@ -6,9 +6,9 @@ from typing import Final
 
 from stavewright.engraving.forms import Filling
 from stavewright.engraving.gallery import scaled, shown_as, strip, systems_with
-from stavewright.engraving.layout import Item, Lines, Options, Pairs, Shown, Step, Steps, Words
+from stavewright.engraving.layout import Item, Options, Pairs, Shown, Step, Steps, Words
 from stavewright.engraving.sheet import SheetOf
-from stavewright.engraving.svg import point_at
+from stavewright.engraving.svg import Picture, point_at
 from stavewright.questions.documents import FullQuestion, StaveBlock
 from stavewright.questions.score_document import score_of
 
@@ -16,19 +16,22 @@ _SMALL: Final = 0.8
 _MANY: Final = 6
 
 
-def answer_items(sheet: SheetOf, question: FullQuestion, width: float) -> list[Item]:
-    """The model answer where the pupil would write it, its reason, and all other right answers."""
+def drawn_answer(sheet: SheetOf, question: FullQuestion, width: float) -> list[Item]:
+    """The model answer where the pupil would write it, when it is drawn or picked."""
+    filled = sheet.forms.items(question, width, Filling(question.answers[0].value, model=True), terse=True)
+    return [item for item in filled if isinstance(item, Shown | Options | Pairs)]
+
+
+def said_answer(sheet: SheetOf, question: FullQuestion) -> list[Item]:
+    """The model answer in words, its reason, and all other right answers."""
     say = sheet.say
-    model = question.answers[0]
-    filled = sheet.forms.items(question, width, Filling(model.value, model=True), terse=True)
-    items: list[Item] = [item for item in filled if isinstance(item, Shown | Options | Pairs)]
-    items.append(Words(say(f"Answer: {_text(question)}"), "answer"))
-    if model.reason:
-        items.append(Words(say(model.reason)))
-    others = [f"{one.text} ({_lower(one.reason)})" if one.reason else one.text for one in question.answers[1:]]
+    items: list[Item] = [Words(say(f"Answer: {_text(question)}"), "answer")]
+    if question.answers[0].reason:
+        items.append(Words(say(question.answers[0].reason)))
+    others = [f"{one.text} ({one.reason.rstrip('.')})" if one.reason else one.text for one in question.answers[1:]]
     if others:
         items.append(Words(say("Also right: " + "; ".join(others) + "."), "quiet"))
-    return [item for item in items if not isinstance(item, Lines)]
+    return items
 
 
 def _text(question: FullQuestion) -> str:
@@ -37,27 +40,36 @@ def _text(question: FullQuestion) -> str:
     return f"{letter}, {model.text}" if letter and letter != model.text else model.text
 
 
-def _lower(reason: str) -> str:
-    return reason.rstrip(".")
-
-
-def steps_items(sheet: SheetOf, question: FullQuestion, width: float) -> list[Item]:
-    """The worked steps, and the stave once more with the notes they point at ringed."""
+def steps_items(sheet: SheetOf, question: FullQuestion) -> list[Item]:
+    """The worked steps; on a shared extract, its line once more with the notes they point at ringed."""
     if not question.working:
         return []
     say = sheet.say
     steps = tuple(Step(say(step.text), say(step.jotting)) for step in question.working)
-    return [*_pointed(sheet, question, width), Steps(say("How to find it"), steps)]
+    return [*_pointed(sheet, question), Steps(say("How to find it"), steps)]
 
 
-def _pointed(sheet: SheetOf, question: FullQuestion, width: float) -> list[Item]:
+def ringed(question: FullQuestion, picture: Picture) -> Picture:
+    """A picture of the prompt with the notes ringed that the worked steps point at, where that shows anything."""
+    here = _wanted(question, picture)
+    return point_at(picture, here) if here else picture
+
+
+def _wanted(question: FullQuestion, picture: Picture) -> list[str]:
     wanted = list(dict.fromkeys(own for step in question.working for own in step.points_at))
+    here = [own for own in wanted if picture.ids.get(own) in picture.places.spots]
+    return here if here and len(here) <= _MANY and len(picture.ids) > len(here) + 1 else []
+
+
+def _pointed(sheet: SheetOf, question: FullQuestion) -> list[Item]:
+    if question.group is None:
+        return []
     for block in question.prompt:
-        if not isinstance(block, StaveBlock):
+        if not isinstance(block, StaveBlock) or not block.id:
             continue
-        picture = sheet.gallery.of(score_of(block.score), width)
-        here = [own for own in wanted if picture.ids.get(own) in picture.places.spots]
-        if not here or len(here) > _MANY or len(picture.ids) < 3:
+        picture = sheet.gallery.of(score_of(block.score), sheet.width)
+        here = _wanted(question, picture)
+        if not here:
             continue
         lit = point_at(picture, here)
         small = max(5.0, sheet.stave_mm * _SMALL)
