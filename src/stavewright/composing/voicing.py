@@ -17,10 +17,13 @@ from stavewright.theory.voice import voice
 Voicing = tuple[Pitch, Pitch, Pitch, Pitch]
 """Soprano, alto, tenor and bass of one chord."""
 
-_COMFORT: Final = {"soprano": ("D4", "G5"), "alto": ("G3", "C5"), "tenor": ("D3", "G4"), "bass": ("F2", "C4")}
-_WIDEST: Final = 19
+_COMFORT: Final = {"soprano": ("D4", "G5"), "alto": ("G3", "D5"), "tenor": ("D3", "A4"), "bass": ("F2", "C4")}
+_WIDEST: Final = {True: 24, False: 19}
+"""Semitones between tenor and bass at most: between the hands, and in a choir."""
 _HAND: Final = 12
-_LOWEST_HAND: Final = Pitch("E", -1, 3).midi
+_MIDDLE: Final = Pitch("B", -1, 4).midi
+"""Where a soprano part is best begun."""
+_LOWEST_HAND: Final = Pitch("F", 0, 3).midi
 _MOST_STEPS: Final = (4, 3, 3, 7)
 """Largest move of each voice in letters: a fifth, two fourths, an octave in the bass."""
 
@@ -86,7 +89,7 @@ def _doubling(names: tuple[NoteName, ...], upper: Sequence[NoteName], label: Cho
 
 def _spaced(bass: Pitch, upper: Sequence[NoteName], keyboard: bool) -> Iterator[Voicing]:
     for tenor in _within(upper[2], "tenor"):
-        if not 0 <= tenor.midi - bass.midi <= _WIDEST or (keyboard and tenor.midi < _LOWEST_HAND):
+        if not 0 <= tenor.midi - bass.midi <= _WIDEST[keyboard] or (keyboard and tenor.midi < _LOWEST_HAND):
             continue
         for alto in _within(upper[1], "alto"):
             if not 0 < alto.midi - tenor.midi <= _HAND:
@@ -130,7 +133,7 @@ def _cost(before: Voicing, after: Voicing, doubling: float, rng: Random) -> floa
 def lead(key: Key, labels: Sequence[ChordLabel], rng: Random, *, keyboard: bool = False) -> tuple[Voicing, ...] | None:
     """Lead four voices through some chords, or None when these chords cannot follow each other without a fault."""
     options = [voicings(key, label, keyboard) for label in labels]
-    starts = sorted(options[0], key=lambda one: one[1] + rng.random())
+    starts = sorted(options[0], key=lambda one: one[1] + abs(one[0][0].midi - _MIDDLE) / 4 + 1.5 * rng.random())
     for first, _ in starts[:12]:
         found = _onward([first], options, labels, key, rng, [0])
         if found is not None:
