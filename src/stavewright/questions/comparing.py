@@ -10,6 +10,7 @@ from stavewright.questions.kind import Marking
 from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value, WrittenNote, WrittenValue
 from stavewright.score.check import signature_alter
+from stavewright.syllabus.meanings import same_meaning
 from stavewright.theory.pitch import STEPS
 
 _ALTER = {"sharp": 1, "flat": -1, "natural": 0, "double-sharp": 2, "flat-flat": -2}
@@ -40,7 +41,9 @@ def compare(given: Value, right: Value, marking: Marking) -> Comparison:
         return Comparison(1, 1)
     form = right.form
     if form == "words":
-        return Comparison(1, int(read_words(given.content) != read_words(right.content)))
+        if read_words(given.content) == read_words(right.content):
+            return Comparison(1, 0)
+        return Comparison(1, int(not (marking.meaning and same_meaning(given.content, right.content))))
     if form in ("number", "choice", "score"):
         return Comparison(1, int(given.content != right.content))
     if form in ("choices", "places", "pairs"):

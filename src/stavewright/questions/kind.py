@@ -52,7 +52,7 @@ class Marking:
 
     For notes: `octave` False forgives the octave, `values` True also compares note values, `stacked` True reads the
     notes as one chord from the lowest up, in whatever order they were written. For rhythms: `beams` True
-    also compares the beaming.
+    also compares the beaming. For words: `meaning` True reads them as the meaning of a term, in whatever words.
     """
 
     rule: str = "all-or-nothing"
@@ -61,6 +61,7 @@ class Marking:
     values: bool = False
     beams: bool = False
     stacked: bool = False
+    meaning: bool = False
 
 
 def _none(*_: Any) -> tuple[Value, ...]:

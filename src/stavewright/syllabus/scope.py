@@ -39,8 +39,8 @@ class Scope(Struct, frozen=True, forbid_unknown_fields=True, dict=True, eq=False
 
     `values` are value names (notes and rests), `times` printed time signatures, `ranges` lowest and highest pitch by
     clef, `majors` and `minors` tonics, `relatives` the major tonics whose relative pairs may be asked, `alters` the
-    alterations that may be printed, `dotted_counts` asks how many of a value make a dotted one (training, so no grade has it
-    unless the teacher says so), `fresh` names what this very grade adds (to favour it when setting).
+    alterations that may be printed, `dotted_counts` asks how many of a value make a dotted one (training: no
+    grade has it unless the teacher says so), `fresh` names what this very grade adds (to favour it when setting).
     """
 
     grade: int
