@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from papers.small_papers import posed
 
+from papers.small_papers import posed
 from stavewright.marking.one_question import mark_question
 from stavewright.questions.asking import answers_of, slips_of
 from stavewright.questions.errors import BadAnswer

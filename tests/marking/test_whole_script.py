@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from papers.small_papers import battery, paper_of, posed, script_of
 
+from papers.small_papers import battery, paper_of, posed, script_of
 from stavewright.marking.errors import BadScript, WrongPaper
 from stavewright.marking.plausible import fill
 from stavewright.marking.whole_script import mark_script

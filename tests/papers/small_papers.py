@@ -28,9 +28,7 @@ def posed(
 
     kind = kind_of(kind_id)
     draft = Draft(facts, kind.solve(facts)[0].value[0], follows is not None)
-    question = ask(
-        kind, draft, id=id, grade=grade, edition=edition, seed=1, marks=marks, group=group, follows=follows
-    )
+    question = ask(kind, draft, id=id, grade=grade, edition=edition, seed=1, marks=marks, group=group, follows=follows)
     assert question is not None
     return question
 
