@@ -51,7 +51,8 @@ def spoken_notes(score: Score) -> str:
             f"{pitch.step}{f' {sign_text(sign)}' if sign else ''} {pitch.octave}"
             for pitch, sign in zip(event.pitches, event.accidentals, strict=True)
         ]
-        said.append(" and ".join(notes) + (" together" if len(notes) > 1 else ""))
+        together = f"{', '.join(notes[:-1])} and {notes[-1]} together" if len(notes) > 1 else notes[0]
+        said.append(together)
     return ", then ".join(said)
 
 
