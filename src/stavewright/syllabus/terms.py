@@ -12,13 +12,25 @@ from stavewright.syllabus.meanings import fold
 
 COLUMNS = ("term", "other", "language", "meaning", "accepted", "theme", "grade", "core", "source", "confirmed")
 LANGUAGES = ("Italian", "French", "German", "Latin")
-THEMES = (
-    "tempo slow", "tempo fast", "medium and other speeds", "getting slower", "getting faster", "back to a speed",
-    "free and strict time", "loud", "soft", "getting louder", "getting softer", "articulation", "sad",
-    "happy and playful", "gentle and tender", "calm and simple", "strong and fiery", "grand and solemn",
-    "singing and other manners", "how much and how", "little words", "technique and players", "repeats and form",
-    "musical nouns",
-)  # fmt: skip
+FAMILIES = {
+    "speed": (
+        "tempo slow", "tempo fast", "medium and other speeds", "getting slower", "getting faster", "back to a speed",
+        "free and strict time",
+    ),
+    "sound": ("loud", "soft", "getting louder", "getting softer"),
+    "touch": ("articulation",),
+    "mood": (
+        "sad", "happy and playful", "gentle and tender", "calm and simple", "strong and fiery", "grand and solemn",
+        "singing and other manners",
+    ),
+    "words": ("how much and how", "little words"),
+    "playing": ("technique and players",),
+    "form": ("repeats and form", "musical nouns"),
+}  # fmt: skip
+"""Themes by family: terms of one family may be mixed up, terms of one theme belong together by meaning."""
+
+FAMILY_OF = {theme: family for family, themes in FAMILIES.items() for theme in themes}
+THEMES = tuple(FAMILY_OF)
 LEVELS = (1, 2, 3, 4, 5)
 
 
@@ -44,6 +56,11 @@ class Term(Struct, frozen=True):
     def key(self) -> str:
         """The term and its language, the only name that is never shared ("triste" is Italian and French)."""
         return f"{self.term}|{self.language}"
+
+    @property
+    def family(self) -> str:
+        """The family of its theme: "speed", "sound", "mood" and so on."""
+        return FAMILY_OF[self.theme]
 
     @property
     def meanings(self) -> tuple[str, ...]:
@@ -95,7 +112,9 @@ def _faults(row: dict[str, str]) -> list[str]:
     for name, known in (("theme", THEMES), ("language", LANGUAGES), ("grade", tuple(map(str, LEVELS)))):
         if row[name] not in known:
             found.append(f"the {name} {row[name]!r} is not one of {', '.join(known)}")
-    found += [f"{name} is {row[name]!r}, not yes or no" for name in ("core", "confirmed") if row[name] not in ("yes", "no")]
+    found += [
+        f"{name} is {row[name]!r}, not yes or no" for name in ("core", "confirmed") if row[name] not in ("yes", "no")
+    ]
     return found
 
 
