@@ -11,6 +11,7 @@ from stavewright.questions.comparing import compare
 from stavewright.questions.documents import Answer, ChoiceForm, Option, Slip
 from stavewright.questions.kind import Kind
 from stavewright.questions.score_document import document_of
+from stavewright.questions.showing.pictures import picture
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 
@@ -65,6 +66,7 @@ def _option(kind: Kind, facts: Any, index: int, value: Value, wording: Wording) 
         return Option(letter, text=" - ".join(value.content), value=value)
     if kind.draw is None:
         raise TypeError(f"kind {kind.id} offers {value.form} to choose from, so it needs a `draw`")
+    score = kind.draw(facts, value)
     return Option(
-        letter, score=document_of(kind.draw(facts, value)), alt=wording.say(f"Music, answer {letter}."), value=value
+        letter, score=document_of(score), alt=wording.say(f"Music, answer {letter}. {picture(score)}"), value=value
     )

@@ -57,8 +57,10 @@ def test_slips() -> None:
     """The two block rests, the zigzag and the hook, the neighbour and the dot (worked by hand)."""
     assert slip_texts("value-name", ValueShown("semibreve", 0, rest=True)) == {
         "mixed up rests that look alike": "minim rest",
-        "named the next shorter value": "minim rest",
-        "named the next longer value": "breve rest",
+    }
+    assert slip_texts("value-name", ValueShown("minim", 0, rest=True)) == {
+        "mixed up rests that look alike": "semibreve rest",
+        "named the next shorter value": "crotchet rest",
     }
     assert slip_texts("value-name", ValueShown("quaver", 1)) == {
         "dot left out": "quaver",

@@ -175,10 +175,11 @@ def _work(facts: AccidentalInForce, method: str) -> tuple[Step, ...]:
     written, name = _asked(facts)
     here = _id(facts.bar, facts.note)
     signed = NoteName(name.step, signature_alter(facts.fifths, name.step)).text
+    says = f"it makes this letter {signed}" if signed != name.step else f"it leaves {name.step} as it is"
     source, where = _source(facts)
     steps = [
         Step(f"The place gives the letter {name.step}.", (here,), name.step),
-        Step(f"The key signature has {signature_text(facts.fifths)}: it makes this letter {signed}.", (here,), signed),
+        Step(f"The key signature has {signature_text(facts.fifths)}: {says}.", (here,), signed),
     ]
     if source == "own sign":
         steps.append(Step(f"But a sign stands right before it: {name.text}.", (here,), name.text))

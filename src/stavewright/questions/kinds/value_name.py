@@ -12,6 +12,7 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import document_of
 from stavewright.questions.setting.picking import pick
+from stavewright.questions.showing.shapes import shape
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ValueName
@@ -21,16 +22,6 @@ from stavewright.syllabus.scope import Scope
 from stavewright.theory.duration import VALUES, Duration
 from stavewright.theory.pitch import Pitch
 
-_TAILS = ("no tail", "one tail", "two tails", "three tails", "four tails")
-_HOOKS = ("", "one hook", "two hooks", "three hooks", "four hooks")
-_DOTS = ("", ", with a dot after it", ", with two dots after it", ", with three dots after it")
-# What a rest looks like. Source: Gehrkens, Music Notation and Terminology (1914) §5.
-_REST_SHAPES = {
-    "breve": "a block that fills the space between two lines",
-    "semibreve": "a block that hangs below a line",
-    "minim": "a block that sits on a line",
-    "crotchet": "an upright zigzag",
-}
 # Rests that look alike.
 _ALIKE = {"semibreve": "minim", "minim": "semibreve", "crotchet": "quaver", "quaver": "crotchet"}
 _DOTTED_SHARE = 0.3
@@ -63,27 +54,11 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     return Draft(ValueShown(value, dots, rest), expected)
 
 
-def _shape(value: str, dots: int, *, rest: bool) -> str:
-    """What the sign looks like, in words that do not name it."""
-    tails = Duration(value).tails
-    if rest:
-        shape = _REST_SHAPES.get(value) or f"a slanting stroke with {_HOOKS[tails]}"
-    elif value == "breve":
-        shape = "an open head with an upright line on each side"
-    elif value == "semibreve":
-        shape = "an open head with no stem"
-    elif value == "minim":
-        shape = "an open head with a stem"
-    else:
-        shape = f"a filled head with a stem and {_TAILS[tails]}"
-    return shape + _DOTS[dots]
-
-
 def _pose(facts: ValueShown, wording: Wording) -> Posed:
     length = Duration(facts.value, facts.dots)
     event = Rest(length, "n1") if facts.rest else Note(Pitch("A", 0, 4), length, "n1")
     sign = "rest" if facts.rest else "note"
-    alt = f"A {sign} on a stave: {_shape(facts.value, facts.dots, rest=facts.rest)}."
+    alt = f"A {sign} on a stave: {shape(Duration(facts.value, facts.dots), rest=facts.rest)}."
     ask = f"What is this {sign} called?" if wording.choosing else f"Name the value of this {sign}. Write its full name."
     shown = StaveBlock(document_of(single("treble", (event,))), wording.say(alt))
     return Posed((TextBlock(wording.say(ask)), shown), None if wording.choosing else WordsForm("phrase"))
@@ -95,7 +70,7 @@ def _name(value: str, dots: int, *, rest: bool) -> str:
 
 def _solve(facts: ValueShown) -> tuple[Answer, ...]:
     name = _name(facts.value, facts.dots, rest=facts.rest)
-    reason = f"It is {_shape(facts.value, facts.dots, rest=facts.rest)}."
+    reason = f"It is {shape(Duration(facts.value, facts.dots), rest=facts.rest)}."
     found = [answer(Value(words=name), name, reason)]
     if facts.rest:
         short = _name(facts.value, facts.dots, rest=False)
@@ -123,23 +98,26 @@ def _slips(facts: ValueShown) -> tuple[Slip, ...]:
         add("mixed up rests that look alike", _ALIKE[facts.value], remedy)
     if facts.dots:
         add("dot left out", facts.value, "Look after the sign: a dot is part of its name.", dots=0)
-    look = "Count the tails or hooks." if at > VALUES.index("crotchet") else "Look at the head and the stem."
-    if at + 1 < len(_NAMED):
+    look = "Look at the head and the stem, then count the tails."
+    if facts.rest:
+        look = "See whether the block hangs or sits." if at <= VALUES.index("minim") else "Count the hooks."
+    taken = {one.text for one in found}
+    if at + 1 < len(_NAMED) and _name(VALUES[at + 1], facts.dots, rest=facts.rest) not in taken:
         add("named the next shorter value", VALUES[at + 1], look)
-    if at:
+    if at > 1 and _name(VALUES[at - 1], facts.dots, rest=facts.rest) not in taken:
         add("named the next longer value", VALUES[at - 1], look)
     return tuple(found)
 
 
 def _neighbours(facts: ValueShown) -> tuple[Value, ...]:
     at = VALUES.index(facts.value)
-    near = [VALUES[i] for i in (at - 2, at + 2) if 0 <= i < len(_NAMED)]
+    near = [VALUES[i] for i in (at - 2, at + 2, at + 3) if 1 <= i < len(_NAMED)]
     return tuple(Value(words=_name(value, facts.dots, rest=facts.rest)) for value in near)
 
 
 def _work(facts: ValueShown, method: str) -> tuple[Step, ...]:
     plain = _name(facts.value, 0, rest=facts.rest)
-    steps = [Step(f"It is {_shape(facts.value, 0, rest=facts.rest)}: the {plain}.", ("n1",), plain)]
+    steps = [Step(f"It is {shape(Duration(facts.value), rest=facts.rest)}: the {plain}.", ("n1",), plain)]
     tails = Duration(facts.value).tails
     if tails > 1:
         sign = "hook" if facts.rest else "tail"
