@@ -27,13 +27,13 @@ start: $(RUN) ## set everything up and write a paper, answers, mark scheme and a
 
 test: $(TEST) ## set everything up and run every check: style, types, layers, tests and examples
 	@if [ "$(SYSTEM_PACKAGES)" = check ]; then sh scripts/system_packages.sh; fi
-	$(BIN)/ruff check src tests
+	$(BIN)/ruff check src tests benchmarks scripts
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -n $(JOBS)
 
 lint: $(TEST) ## only the checks of style, types and layers
-	$(BIN)/ruff check src tests
+	$(BIN)/ruff check src tests benchmarks scripts
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 

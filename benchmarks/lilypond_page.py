@@ -1,4 +1,4 @@
-"""The same paper as LilyPond source: the same sentences and the same pictures in the same order, for comparison only."""
+"""The same paper as LilyPond source, for comparison only: the same sentences and pictures in the same order."""
 
 from __future__ import annotations
 
