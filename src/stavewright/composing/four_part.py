@@ -72,7 +72,8 @@ def cadence_progression(
     Every chord is complete; the checks of `theory.part_writing` find nothing.
 
     Raises:
-        CannotCompose: no chord, or chords that cannot follow each other without a fault.
+        CannotCompose: no chord, chords that cannot follow each other without a fault, or a metre whose bar no single
+            value fills (5/4, 9/8).
 
     >>> row = [ChordLabel.parse(text) for text in "I IIb V7 I".split()]
     >>> score = cadence_progression(Key.parse("G"), row, Random(1))
@@ -98,7 +99,9 @@ def _values(labels: Sequence[ChordLabel], time: TimeSignature) -> list[list[Dura
     half = starts[1] if len(starts) > 1 else slots_of(time)[-1].start
     long, short, whole = of_ticks(half), of_ticks(time.ticks - half), of_ticks(time.ticks)
     if long is None or short is None or whole is None:
-        raise CannotCompose(f"no single value fills a {time.text} bar or a part of it", right="choose a regular metre")
+        raise CannotCompose(
+            f"no single value fills a {time.text} bar or a part of it", right="choose a metre whose bar one value fills"
+        )
     joined = len(labels) > 1 and (labels[-2].degree, labels[-2].inversion) == (1, 2)
     paired = len(labels) if joined else len(labels) - 1
     first = [[whole]] if paired % 2 else []

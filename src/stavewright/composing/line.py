@@ -80,15 +80,13 @@ def allowed(line: Sequence[int], step: int, place: Place, before: Place, frame: 
     size = abs(move)
     if place.breath:
         return size <= WIDEST_BREATH
-    if not inside and move == 0:
-        return False
-    if size > 1 and not (inside and last % 7 in TRIAD[before.root] and _leaps(last % 7, degree, move, frame)):
+    if size != 1 and not (inside and last % 7 in TRIAD[before.root] and _leaps(last % 7, degree, move, frame)):
         return False
     return len(line) < 2 or _follows(line, step, move)
 
 
 def _leaps(last: int, degree: int, move: int, frame: Frame) -> bool:
-    """Whether a move of a third or more is one a voice takes easily."""
+    """Whether a move of a third or more is one a voice takes easily (a repeated note always is)."""
     if (last, degree) in (MINOR_HARD if frame.minor else TRITONE):
         return False
     size = abs(move)

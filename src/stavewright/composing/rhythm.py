@@ -217,6 +217,8 @@ class _Cells:
         stop = end
         if not pick and self.means.rests and cut < self.slots[-1].start and self.rng.random() < 0.4:
             stop = self.slots[-1].start
+        if any(value.duration.ticks > stop - cut for value in moving):
+            moving, cut = (), 0
         return (*moving, *self._held(cut, stop), *self._silent(stop, end), *pick)
 
     def close(self, pick: int) -> Cell:

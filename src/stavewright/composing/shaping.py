@@ -53,6 +53,9 @@ def shape(ground: Ground, low: int, high: int, minor: bool, wanted: frozenset[st
             made = _fresh(span, line, places, bounds, aims, frame, rng)
         if made is None:
             return None
+        for later in ground.spans:
+            if later.plan is not None and later.plan.exact and ground.spans[later.like or 0] is span:
+                places[later.start] = replace(places[later.start], only=frozenset(made[:1]))
         line += made
     if "scale-run" in wanted and not has_run(line):
         return None
@@ -64,14 +67,15 @@ def shape(ground: Ground, low: int, high: int, minor: bool, wanted: frozenset[st
 def _fresh(
     span: Span, line: Steps, places: list[Place], bounds: list[Bounds], aims: list[float], frame: Frame, rng: Random
 ) -> Steps | None:
-    """New notes for a span, tried more than once."""
+    """New notes for a span, tried more than once, with a look ahead to the note after it."""
     first = [] if span.start else [min(places[0].only or {0})]
     begin = span.start + len(first)
-    mine, bound, aim = places[begin : span.end], bounds[begin : span.end], aims[begin : span.end]
+    end = min(span.end + 1, len(places))
+    mine, bound, aim = places[begin:end], bounds[begin:end], aims[begin:end]
     for _ in range(_SPAN_TRIES):
         made = extend(line or first, mine, places[begin - 1], frame, bound, aim, rng)
         if made is not None:
-            return first + made
+            return first + made[: span.end - begin]
     return None
 
 
@@ -131,6 +135,7 @@ def _bounds(places: list[Place], frame: Frame) -> list[Bounds]:
     for place in reversed(places):
         if place.only is not None:
             low, high = min(place.only), max(place.only)
+            high = high if low == frame.peak else min(high, frame.peak - 1)
             found.append((low, high))
             low, high = low - 2, high + 2  # a leap to the very next note, then two steps for each note before
         else:
