@@ -9,10 +9,6 @@ from typing import Final
 
 from stavewright.engraving.box import Box
 from stavewright.engraving.ink import reach
-from stavewright.engraving.toolkit import UNITS
-
-SPACE: Final = UNITS // 4
-"""Units between two stave lines."""
 
 _PLACE = re.compile(r"translate\((-?[\d.]+), ?(-?[\d.]+)\)")
 _POINT = re.compile(r"[ML]?(-?[\d.]+)[ ,](-?[\d.]+)")

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Final
 
 from stavewright.engraving.box import Box, joined
+from stavewright.engraving.text_width import advance
 from stavewright.engraving.toolkit import DATA
 
 _PLACE: Final = re.compile(r"translate\((-?[\d.]+), ?(-?[\d.]+)\)(?: scale\((-?[\d.]+), ?(-?[\d.]+)\))?")
@@ -96,8 +97,8 @@ def _text(text: ET.Element) -> Box | None:
         asked = _SIZE.search(piece.get("font-size", ""))
         if asked and piece.text:
             size = max(size, float(asked.group(1)))
-            width += float(asked.group(1)) * 0.5 * len(piece.text)
+            width += float(asked.group(1)) * advance(piece.text)
     if not width:
         return None
-    left = x - width / 2 if text.get("text-anchor") == "middle" else x
+    left = x - width * {"middle": 0.5, "end": 1.0}.get(text.get("text-anchor", ""), 0.0)
     return Box(left, y - 0.8 * size, left + width, y + 0.26 * size)

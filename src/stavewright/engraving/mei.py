@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from stavewright.engraving.errors import EngravingError
 from stavewright.engraving.mei_events import Placed, layer
@@ -189,11 +190,10 @@ def _meter(time: TimeSignature | None) -> str:
 def _tie_voice(bars: list[list[Placed]]) -> None:
     """Find for each tie the pitches it joins: those that the next note or chord of the voice has too."""
     flat = [(bar, place) for bar in bars for place, placed in enumerate(bar) if not _grace(placed)]
-    for (bar, place), following in zip(flat, [*flat[1:], None], strict=True):
+    for (bar, place), (next_bar, next_place) in pairwise(flat):
         placed = bar[place]
-        if not isinstance(placed.event, Note | Chord) or not placed.event.tie or following is None:
+        if not isinstance(placed.event, Note | Chord) or not placed.event.tie:
             continue
-        next_bar, next_place = following
         target = next_bar[next_place]
         if isinstance(target.event, Note | Chord):
             shared = frozenset(placed.event.pitches) & frozenset(target.event.pitches)

@@ -88,28 +88,32 @@ def _grace_beams(voice: Sequence[Placed]) -> list[Span]:
 
 
 def _tuplets(voice: Sequence[Placed]) -> list[Span]:
-    """Irregular groups: a group is complete when its face values make up as many equal values as its figure says."""
+    """Irregular groups: a group is complete when its face values make up as many equal values as its figure says.
+
+    A group that never gets complete keeps its figure all the same: what is written is drawn.
+    """
     spans: list[Span] = []
-    start, faces, shortest = 0, 0, 0
-    group = None
-    for index, placed in enumerate(voice):
-        event = placed.event
-        if isinstance(event, Note) and event.grace:
-            continue
+    members: list[int] = []
+    timed = [i for i, one in enumerate(voice) if not (isinstance(one.event, Note) and one.event.grace)]
+    for place, index in enumerate(timed):
+        event = voice[index].event
         tuplet = event.duration.tuplet
         if tuplet is None:
-            group = None
             continue
-        face = event.duration.plain.ticks
-        if tuplet != group:
-            group, start, faces, shortest = tuplet, index, 0, face
-        faces, shortest = faces + face, min(shortest, TICKS[event.duration.type])
-        each, left = divmod(faces, tuplet.actual)
-        beamed_on = index + 1 < len(voice) and _same_beam(event, voice[index + 1].event)
-        if left == 0 and each >= shortest and (each in TICKS.values() or not beamed_on):
-            spans.append(_tuplet(start, index, tuplet))
-            group = None
+        members.append(index)
+        following = voice[timed[place + 1]].event if place + 1 < len(timed) else None
+        if following is None or following.duration.tuplet != tuplet or _complete(voice, members, tuplet, following):
+            spans.append(_tuplet(members[0], index, tuplet))
+            members = []
     return spans
+
+
+def _complete(voice: Sequence[Placed], members: Sequence[int], tuplet: Tuplet, following: Event) -> bool:
+    values = [voice[index].event.duration.plain for index in members]
+    each = sum(value.ticks for value in values) // tuplet.actual
+    if each not in TICKS.values() or each < min(TICKS[value.type] for value in values):
+        return False
+    return len(set(values)) == 1 or not _same_beam(voice[members[-1]].event, following)
 
 
 def _same_beam(one: Event, other: Event) -> bool:

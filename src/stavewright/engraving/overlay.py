@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from stavewright.engraving.box import Box, joined
-from stavewright.engraving.geometry import SPACE, Places, Spot
+from stavewright.engraving.box import Box
+from stavewright.engraving.geometry import Places, Spot
 from stavewright.engraving.mei_marks import words
+from stavewright.engraving.toolkit import SPACE
 
 TEXT_FONT: Final = "Liberation Serif, Times New Roman, serif"
 """The letters of music: verovio measures words with the widths of this family."""
@@ -52,10 +53,10 @@ def bracket_letters(found: Places, letters: dict[str, str]) -> tuple[str, float]
     return "".join(out), top
 
 
-def rings(spots: Iterable[Spot], colour: str = POINTED) -> tuple[str, Box]:
-    """A ring around each note, and the rectangle they reach."""
+def rings(spots: Iterable[Spot], colour: str = POINTED) -> tuple[str, list[Box]]:
+    """A ring around each note, and the rectangles they take up."""
     out: list[str] = []
-    reach = Box(0, 0, 0, 0)
+    taken: list[Box] = []
     for spot in spots:
         high = (max(spot.heads, default=spot.y) - min(spot.heads, default=spot.y)) / 2 + 1.15 * SPACE
         wide = spot.half + 0.75 * SPACE
@@ -63,19 +64,19 @@ def rings(spots: Iterable[Spot], colour: str = POINTED) -> tuple[str, Box]:
             f'<ellipse cx="{spot.x:.0f}" cy="{spot.y:.0f}" rx="{wide:.0f}" ry="{high:.0f}" fill="none" '
             f'stroke="{colour}" stroke-width="34"/>'
         )
-        reach = joined(reach, Box(spot.x - wide - 20, spot.y - high - 20, spot.x + wide + 20, spot.y + high + 20))
-    return "".join(out), reach
+        taken.append(Box(spot.x - wide - 20, spot.y - high - 20, spot.x + wide + 20, spot.y + high + 20))
+    return "".join(out), taken
 
 
-def frames(bars: Iterable[Box], colour: str = POINTED) -> tuple[str, Box]:
-    """A round-cornered frame around each bar, and the rectangle they reach."""
+def frames(bars: Iterable[Box], colour: str = POINTED) -> tuple[str, list[Box]]:
+    """A round-cornered frame around each bar, and the rectangles they take up."""
     out: list[str] = []
-    reach = Box(0, 0, 0, 0)
+    taken: list[Box] = []
     for bar in bars:
         left, top, right, bottom = bar.left + 20, bar.top - 1.6 * SPACE, bar.right - 20, bar.bottom + 1.6 * SPACE
         out.append(
             f'<rect x="{left:.0f}" y="{top:.0f}" width="{right - left:.0f}" height="{bottom - top:.0f}" rx="{SPACE}" '
             f'fill="none" stroke="{colour}" stroke-width="34"/>'
         )
-        reach = joined(reach, Box(left - 20, top - 20, right + 20, bottom + 20))
-    return "".join(out), reach
+        taken.append(Box(left - 20, top - 20, right + 20, bottom + 20))
+    return "".join(out), taken

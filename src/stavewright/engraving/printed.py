@@ -152,6 +152,7 @@ class Setting:
             return [*above, *under, *beside]
         words = [item for item in above if isinstance(item, Words)]
         left = [*(item for item in above if not isinstance(item, Words)), *under]
+        left = [_narrowed(item, share, self.forms.char) for item in left]
         return [*words, Beside(share, tuple(left), tuple(beside))]  # type: ignore[arg-type]
 
     def _share(self, group: Sequence[FullQuestion], shared: Sequence[Block], width: float) -> float | None:
@@ -233,6 +234,13 @@ def _width(item: Item, char: float) -> float:
     if isinstance(item, Lines):
         return min(item.width or 62.0, 62.0)
     return 60.0
+
+
+def _narrowed(item: Item, width: float, char: float) -> Item:
+    """Things to pick from, set in as few columns as a narrow place holds."""
+    if isinstance(item, Options):
+        return replace(item, columns=max(1, min(item.columns, int(width // _width(item, char)))))
+    return item
 
 
 def height(items: Sequence[Item], char: float) -> float:

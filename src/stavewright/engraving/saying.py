@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Final
 
@@ -30,6 +31,19 @@ def sayer(words: str) -> Say:
 
 def _as_it_is(text: str) -> str:
     return text
+
+
+_SHORT_NAME: Final = re.compile(r"\b([A-G])(##|#|bb|b)(?![\w#])")
+_SIGNS: Final = {"#": "\u266f", "##": "\U0001d12a", "b": "\u266d", "bb": "\U0001d12b"}
+
+
+def with_signs(jotting: str) -> str:
+    """A jotting with real sharps and flats in its short note names.
+
+    >>> with_signs("F# Bb C, Ib") == "F\u266f B\u266d C, Ib"
+    True
+    """
+    return _SHORT_NAME.sub(lambda found: found.group(1) + _SIGNS[found.group(2)], jotting)
 
 
 def marks_word(marks: int) -> str:

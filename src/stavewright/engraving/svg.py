@@ -23,9 +23,11 @@ STAVE_SIZES: Final = (7.0, 8.0, 10.0, 14.0, 16.0)
 
 Fit = Literal["natural", "full", "auto"]
 
+_SPACES: Final = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
 _ROOM: Final = 0.7 * UNITS
 _EDGE: Final = 8
 SQUEEZED: Final = 1.2
+_CLOSER: Final = 1.14
 _TIGHT: Final = {"spacingLinear": 0.2, "spacingNonLinear": 0.55}
 
 _VIEW = re.compile(r'<svg class="definition-scale"[^>]*viewBox="0 0 (\d+) (\d+)">')
@@ -93,9 +95,9 @@ def engrave(
     encoded = encode(score, prefix)
     if width_mm is None:
         return _picture(score, encoded, prefix, stave_mm, asked)
-    page = int(width_mm / stave_mm * UNITS / 10)
-    filled = {**asked, "adjustPageWidth": False, "pageWidth": page, "breaks": "auto"}
     natural = natural or _picture(score, encoded, prefix, stave_mm, asked)
+    page = _page(natural, width_mm, asked)
+    filled = {**asked, "adjustPageWidth": False, "pageWidth": page, "breaks": "auto"}
     if natural.width_mm <= width_mm:
         full = fit == "full" or (fit == "auto" and natural.width_mm >= 0.66 * width_mm)
         return _picture(score, encoded, prefix, stave_mm, filled) if full else natural
@@ -111,6 +113,13 @@ def engrave(
     return _shrunk(fitted, width_mm)
 
 
+def _page(natural: Picture, width_mm: float, asked: dict[str, Any]) -> int:
+    """The page verovio must be given so that the picture, brace and bar numbers included, is as wide as asked."""
+    over = natural.places.staves[0].left - natural.view.left + _EDGE
+    stave = width_mm / natural.stave_mm * UNITS - over - 44
+    return int(stave / 10) + int(asked["pageMarginLeft"]) + int(asked.get("pageMarginRight", 4))
+
+
 def _margins(score: Score) -> dict[str, int]:
     left = 34 if score.join == "brace" else 22 if score.join == "bracket" else 14 if score.numbered else 4
     return {"pageMarginLeft": left, "pageMarginTop": 14 if score.numbered or score.brackets else 8}
@@ -120,11 +129,11 @@ def _breaks(found: Places, width: int) -> frozenset[int]:
     """Bars shared out over as few systems as hold them, their lengths as even as may be."""
     sizes = [bar.right - bar.left for bar in found.bars]
     lead = _lead(sizes)
-    count = max(1, math.ceil(sum(sizes) / (width - 200 - lead)))
+    count = max(1, math.ceil(sum(sizes) / ((width - lead) * _CLOSER)))
     while count < len(sizes):
         starts = _even(sizes, count)
         rows = [sum(sizes[a:b]) + (lead if a else 0) for a, b in zip(starts, [*starts[1:], len(sizes)], strict=True)]
-        if max(rows) <= width - 100:
+        if max(rows) <= width * _CLOSER:
             return frozenset(starts[1:])
         count += 1
     return frozenset(range(1, len(sizes)))
@@ -163,28 +172,26 @@ def _picture(score: Score, encoded: Encoded, prefix: str, stave_mm: float, optio
     view = _VIEW.search(raw)
     if view is None or not (int(view.group(1)) and int(view.group(2))):
         raise EngravingError(f"picture {prefix}: verovio drew an empty picture; this thread found no music font")
-    found = places(raw)
-    _all_there(encoded, found, raw, prefix)
-    svg = _own(raw, prefix)
-    margin = _MARGIN.search(svg)
+    margin = _MARGIN.search(raw)
     dx = float(margin.group(1)) if margin else 0.0
+    svg = settle(_own(raw, prefix), float(view.group(1)) - dx - 40)
+    found = places(f"<svg {_SPACES}>{svg}")
+    _all_there(encoded, found, raw, prefix)
     labelled = [(f"{name}.label", name) for name in encoded.ids if f'id="{name}.label"' in svg]
     svg = overlay.centred_labels(svg, labelled, found, dx)
-    svg, rise = settle(svg, float(view.group(1)) - dx - 40)
     letters = {f"{prefix}-k{place}": bracket.label for place, bracket in enumerate(score.brackets, 1)}
     drawn, top = overlay.bracket_letters(found, letters)
     svg = svg.replace("</svg>", f"{drawn}</svg>") if drawn else svg
-    box = _cut(found, rise, top, room=any(isinstance(event, Gap) for event in score.events()))
+    box = _cut(found, top, room=any(isinstance(event, Gap) for event in score.events()))
     return sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box, prefix))
 
 
-def _cut(found: Places, rise: float, top: float, *, room: bool) -> Box:
+def _cut(found: Places, top: float, *, room: bool) -> Box:
     """The view: close around the ink, and with room above and below the stave where a pupil writes on it."""
     box = found.ink[0]
     for one in (*found.ink[1:], *found.staves):
         box = joined(box, one)
-    if rise or top:
-        box = joined(box, Box(box.left, min(box.top - rise, top or box.top), box.right, box.bottom))
+    box = joined(box, Box(box.left, min(box.top, top or box.top), box.right, box.bottom))
     if room:
         first, last = found.staves[0], found.staves[-1]
         box = joined(box, Box(first.left, first.top - _ROOM, first.right, last.bottom + _ROOM))
@@ -225,7 +232,7 @@ def sized(picture: Picture) -> Picture:
     box, mm = picture.view, picture.stave_mm / UNITS
     width, height = (box.right - box.left) * mm, (box.bottom - box.top) * mm
     head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" class="music" '
+        f'<svg {_SPACES} class="music" '
         f'viewBox="{box.left:.0f} {box.top:.0f} {box.right - box.left:.0f} {box.bottom - box.top:.0f}" '
         f'width="{width:.2f}mm" height="{height:.2f}mm" color="#000" fill="currentColor" stroke="currentColor" '
         f'font-family="{overlay.TEXT_FONT}">'
@@ -271,5 +278,7 @@ def point_at(picture: Picture, notes: Iterable[str] = (), bars: Iterable[int] = 
         frames.append(picture.places.bars[index])
     drawn, ring_reach = overlay.rings(spots)
     framed, frame_reach = overlay.frames(frames)
-    wide = joined(picture.view, joined(ring_reach, frame_reach))
+    wide = picture.view
+    for box in (*ring_reach, *frame_reach):
+        wide = joined(wide, box)
     return sized(replace(picture, svg=svg.replace("</svg>", f"{drawn}{framed}</svg>"), view=wide))

@@ -14,6 +14,9 @@ from stavewright.engraving.errors import EngravingError
 UNITS: Final = 720
 """Verovio's internal units in one stave height (five lines, four spaces)."""
 
+SPACE: Final = UNITS // 4
+"""Units between two stave lines."""
+
 DATA: Final = os.path.join(os.path.dirname(verovio.__file__), "data")
 _LOCAL = threading.local()
 

@@ -6,7 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from stavewright.engraving.geometry import SPACE
+from stavewright.engraving.text_width import advance
+from stavewright.engraving.toolkit import SPACE
 
 _WORDS: Final = re.compile(
     r'<g class="(tempo|dir|repeatMark|mNum)"[^>]*><text stroke="none" (?:x="(-?\d+)" )?y="(-?\d+)"(.*?)</text>',
@@ -16,7 +17,6 @@ _SIZE: Final = re.compile(r'font-size="(\d+)px"')
 _PIECE: Final = re.compile(r'font-size="([1-9]\d*)px">([^<]*)<')
 _JUMP_SIGN: Final = re.compile(r'(<g class="repeatMark"[^>]*><use [^>]*translate\(-?\d+, )(-?\d+)\)')
 _RISE: Final = 300
-_NARROW: Final = frozenset("fijlrt.,;:!'()[]|I ")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,46 +33,34 @@ class _Line:
         return self.x < other.x + other.width and other.x < self.x + self.width and abs(self.y - other.y) < 1.8 * SPACE
 
 
-def settle(svg: str, right: float) -> tuple[str, float]:
+def settle(svg: str, right: float) -> str:
     """Keep words inside the picture and clear of bar numbers; `right` is where the picture ends inside its margin.
 
-    Returns the drawing and how far above the old top edge something now stands (units, 0 or more). Words too long
-    for the line are moved left, then made smaller.
+    Words too long for the line are moved left, then made smaller; words on a bar number are moved up.
     """
     lines = [_line(found) for found in _WORDS.finditer(svg)]
     numbers = [line for line in lines if line.kind == "mNum"]
-    rise = 0.0
     for line in reversed(lines):
         if line.kind == "mNum":
             continue
         clear = line
         while any(clear.over(number) for number in numbers):
             clear = _Line(clear.kind, clear.start, clear.end, clear.x, clear.y - _RISE, clear.width)
-            rise = max(rise, line.y - clear.y)
         x, scale = line.x, 1.0
         if x + line.width > right:
             x = max(0.0, right - line.width)
             scale = min(1.0, right / line.width)
         if (x, clear.y, scale) != (line.x, line.y, 1.0):
             svg = svg[: line.start] + _moved(svg[line.start : line.end], x, clear.y, scale) + svg[line.end :]
-    lifted = _JUMP_SIGN.sub(lambda one: f"{one.group(1)}{int(one.group(2)) - SPACE // 2})", svg)
-    return lifted, max(rise, SPACE / 2 if lifted != svg else 0.0)
+    return _JUMP_SIGN.sub(lambda one: f"{one.group(1)}{int(one.group(2)) - SPACE // 2})", svg)
 
 
 def _line(found: re.Match[str]) -> _Line:
     kind, x, y, inside = found.group(1), float(found.group(2) or 0), float(found.group(3)), found.group(4)
-    width = sum(int(size) * _advance(said) for size, said in _PIECE.findall(inside))
+    width = sum(int(size) * advance(said) for size, said in _PIECE.findall(inside))
     if kind == "mNum":
         return _Line(kind, found.start(), found.end(), x - width / 2 - 60, y, width + 120)
     return _Line(kind, found.start(), found.end(), x, y, width)
-
-
-def _advance(said: str) -> float:
-    """About how many ems the words take, on the wide side."""
-    said = re.sub(r"&[a-z]+;", "M", said)
-    return sum(
-        0.36 if sign in _NARROW else 0.94 if sign in "MWmw" else 0.72 if sign.isupper() else 0.54 for sign in said
-    )
 
 
 def _moved(part: str, x: float, y: float, scale: float) -> str:

@@ -7,6 +7,7 @@ from typing import Final
 from stavewright.engraving.forms import Filling
 from stavewright.engraving.gallery import scaled, shown_as, strip, systems_with
 from stavewright.engraving.layout import Item, Options, Pairs, Shown, Step, Steps, Words
+from stavewright.engraving.saying import with_signs
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture, point_at
 from stavewright.questions.documents import FullQuestion, StaveBlock
@@ -45,7 +46,7 @@ def steps_items(sheet: SheetOf, question: FullQuestion) -> list[Item]:
     if not question.working:
         return []
     say = sheet.say
-    steps = tuple(Step(say(step.text), say(step.jotting)) for step in question.working)
+    steps = tuple(Step(say(step.text), with_signs(say(step.jotting))) for step in question.working)
     return [*_pointed(sheet, question), Steps(say("How to find it"), steps)]
 
 
