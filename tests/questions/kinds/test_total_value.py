@@ -95,7 +95,9 @@ def test_a_run_lasts_as_long_as_what_it_was_split_from(value: str, dots: int, se
     if pieces is not None:
         assert 2 <= len(pieces) <= 5
         assert sum(Duration(*piece).ticks for piece in pieces) == Duration(value, dots).ticks
-        assert all(name in scope_for(grade).values and more <= scope_for(grade).dots for name, more in pieces)
+        known = scope_for(grade).values
+        assert all(name in known and more <= scope_for(grade).dots for name, more in pieces)
+        assert all(VALUES[VALUES.index(name) + more] in known for name, more in pieces)
 
 
 def test_an_outside_library_adds_alike() -> None:

@@ -57,6 +57,8 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     shortest = max(scope.values, key=VALUES.index)
     value = pick(rng, [one for one in scope.values if one != shortest], scope.fresh.get("values", ()))
     dots = rng.randint(1, scope.dots) if rng.random() < _DOTTED_SHARE and value != "breve" else 0
+    if VALUES.index(value) + dots > VALUES.index(shortest):
+        dots = 0
     pieces = split_run(scope, rng, value, dots)
     if pieces is None:
         return None

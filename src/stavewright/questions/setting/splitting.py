@@ -40,4 +40,6 @@ def split_run(scope: Scope, rng: Random, value: str, dots: int, *, most: int = 5
 
 
 def _known(scope: Scope, place: int, dots: int) -> bool:
-    return place < len(VALUES) and VALUES[place] in scope.values and dots <= scope.dots
+    """Whether the scope has the value, its dots and what its last dot stands for."""
+    last = place + dots
+    return last < len(VALUES) and {VALUES[place], VALUES[last]} <= set(scope.values) and dots <= scope.dots
