@@ -131,7 +131,7 @@ class FormSetter:
             picked = value.choices or ((value.choice,) if value.choice else ())
         word = "right" if model else "picked"
         columns = self._columns([self._need(option) for option in form.options], width)
-        wide = width / columns - 8
+        wide = width / columns - 7.2 * self.char
         made = tuple(self._choice(one, word if one.id in picked else "", wide) for one in form.options)
         if isinstance(form, ChoiceForm):
             head = "Mark one answer."
@@ -142,7 +142,7 @@ class FormSetter:
     def _need(self, option: Option) -> float:
         need = 13 * self.char / 1.95 + len(option.text) * self.char
         if option.score is not None:
-            need = max(need, self.gallery.of(score_of(option.score)).width_mm + 9)
+            need = max(need, self.gallery.of(score_of(option.score)).width_mm + 7.2 * self.char)
         return need
 
     def _columns(self, needs: list[float], width: float) -> int:
@@ -155,7 +155,7 @@ class FormSetter:
     def _choice(self, option: Option, mark: str | None, width: float) -> Choice:
         picture = None
         if option.score is not None:
-            drawn = self.gallery.of(score_of(option.score), max(width, 30.0))
+            drawn = self.gallery.of(score_of(option.score), max(width, 30.0), "natural")
             picture = self.gallery.shown(drawn, option.alt or f"The music of answer {option.id}.")[0]
         return Choice(option.id, self.say(option.text), picture, mark or "")
 

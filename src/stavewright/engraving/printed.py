@@ -12,7 +12,7 @@ from stavewright.engraving.forms import FormSetter
 from stavewright.engraving.gallery import Gallery
 from stavewright.engraving.layout import Beside, Item, Lines, Options, Part, Printed, Sectioned, Shown, Words
 from stavewright.engraving.saying import Say
-from stavewright.engraving.svg import SQUEEZED, Picture
+from stavewright.engraving.svg import SQUEEZED, Fit, Picture
 from stavewright.papers.documents import Paper, Section
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, ChoiceForm, FullQuestion, SignBlock, StaveBlock, TextBlock
@@ -105,7 +105,7 @@ class Setting:
         each = "" if len({question.marks for question in group}) == 1 else "own"
         for question in group:
             own = [block for block in question.prompt if block not in shared]
-            items = self._items(question, own, width, share)
+            items = self._items(question, own, width, share, "natural" if columns > 1 else "auto")
             marks = str(question.marks) if each or columns == 1 else ""
             parts.append(Part(_letter(question), marks, tuple(items), self._fits(items)))
         if columns > 1:
@@ -144,10 +144,12 @@ class Setting:
                 return columns, width
         return alone
 
-    def _items(self, question: FullQuestion, blocks: Sequence[Block], width: float, share: float | None) -> list[Item]:
+    def _items(
+        self, question: FullQuestion, blocks: Sequence[Block], width: float, share: float | None, fit: Fit = "auto"
+    ) -> list[Item]:
         """A part from the top down; with a `share` of the width, what is said about it stands beside its pictures."""
         under, beside = self.after(question, width)
-        above = self._blocks(question, blocks, width)
+        above = self._blocks(question, blocks, width, fit)
         if share is None or not beside:
             return [*above, *under, *beside]
         words = [item for item in above if isinstance(item, Words)]
@@ -168,7 +170,9 @@ class Setting:
             need = max(need, _BESIDE[len(beside) > 1] * self.forms.char if beside else 0.0)
         return widest + 2 if need and widest + 8 + need <= width else None
 
-    def _blocks(self, question: FullQuestion | None, blocks: Sequence[Block], width: float) -> list[Item]:
+    def _blocks(
+        self, question: FullQuestion | None, blocks: Sequence[Block], width: float, fit: Fit = "auto"
+    ) -> list[Item]:
         out: list[Item] = []
         for block in blocks:
             if isinstance(block, TextBlock):
@@ -176,7 +180,7 @@ class Setting:
             elif isinstance(block, SignBlock):
                 out.append(Words(block.sign, "sign"))
             else:
-                picture = self.gallery.of(score_of(block.score), width)
+                picture = self.gallery.of(score_of(block.score), width, fit)
                 out += self.gallery.shown(self.dress(question, picture) if question else picture, block.alt)
         return out
 
@@ -230,7 +234,7 @@ def _width(item: Item, char: float) -> float:
     if isinstance(item, Options):
         widest = max((len(one.text) for one in item.options), default=0)
         pictures = max((one.picture.width for one in item.options if one.picture), default=0.0)
-        return max(13 * char / 1.95 + widest * char, pictures + 9)
+        return max(13 * char / 1.95 + widest * char, pictures + 7.2 * char)
     if isinstance(item, Lines):
         return min(item.width or 62.0, 62.0)
     return 60.0

@@ -61,7 +61,7 @@ class SheetOf:
         edition = EDITION_WORDS.get(self.paper.edition, self.paper.edition)
         return Page(
             title=title,
-            subtitle=say(subtitle.format(edition)),
+            subtitle=_capital(say(subtitle.format(edition))),
             lang="en",
             region="us" if self.paper.words == "us" else "gb",
             paper=TYPST_PAPER[self.size],
@@ -89,3 +89,7 @@ class SheetOf:
         """
         if paper_id != self.paper.id:
             raise PageError(f"the {what} belongs to paper {paper_id!r}, not to {self.paper.id!r}")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
