@@ -229,7 +229,7 @@ def test_labels_stand_under_the_middle_of_their_notes() -> None:
     found = drawn("labels")
     spots = [found.places.spots[found.ids[f"n{i}"]].x for i in (1, 2, 4)]
     labels = re.findall(
-        r'class="dir"[^>]*><text stroke="none" x="(\d+)" text-anchor="middle" font-style="normal"', found.svg
+        r'class="dir"[^>]*><text stroke="none" x="(\d+)" text-anchor="middle" y="\d+" font-style="normal"', found.svg
     )
     margin = re.search(r'page-margin" transform="translate\((\d+)', found.svg)
     assert margin

@@ -21,12 +21,16 @@ _HEAD: Final = 234
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where one event stands: the middle of its head (or rest) and half its width, in the picture's units."""
+    """Where one event stands, in the picture's units: the middle of its head (or rest) and half its width.
+
+    `heads` are the heights of its heads, `foot` is the lowest ink of head and stem.
+    """
 
     x: float
     y: float
     half: float
     heads: tuple[float, ...] = ()
+    foot: float = 0.0
 
 
 @dataclass(slots=True)
@@ -104,7 +108,9 @@ def _spot(element: ET.Element, kind: str, name: str, found: Places, dx: float, d
         return
     half = _WIDTHS.get(glyphs[0][2], _HEAD) / 2
     ys = tuple(sorted(y + dy for _, y, _ in glyphs))
-    found.spots[name] = Spot(min(x for x, _, _ in glyphs) + dx + half, (ys[0] + ys[-1]) / 2, half, ys)
+    ink = reach(element, dx, dy)
+    foot = ink.bottom if ink else ys[-1]
+    found.spots[name] = Spot(min(x for x, _, _ in glyphs) + dx + half, (ys[0] + ys[-1]) / 2, half, ys, foot)
 
 
 def _glyphs(element: ET.Element) -> list[tuple[float, float, str]]:

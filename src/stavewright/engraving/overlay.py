@@ -27,18 +27,30 @@ def text(x: float, y: float, said: str, size: float = 1.9 * SPACE, *, bold: bool
     )
 
 
-def centred_labels(svg: str, labelled: Iterable[tuple[str, str]], found: Places, dx: float) -> str:
-    """Move each label under the middle of its event, upright; `labelled` gives (label id, event id)."""
+def centred_labels(
+    svg: str, labelled: Iterable[tuple[str, str]], found: Places, dx: float, dy: float
+) -> tuple[str, float]:
+    """Move each label under the middle of its event, upright and clear of its stem; `labelled`: (label, event) ids.
+
+    Labels of one line stay level. Returns the drawing and the lowest ink of any label (units).
+    """
+    here: list[tuple[re.Match[str], Spot | None]] = []
     for label, event in labelled:
-        spot = found.spots.get(event)
-        middle = "" if spot is None else f'x="{spot.x - dx:.0f}" text-anchor="middle" '
-        pattern = re.compile(rf'(<g id="{re.escape(label)}" class="dir"[^>]*><text stroke="none" )(x="-?\d+" )')
-        svg = pattern.sub(
-            lambda found_, middle=middle: f'{found_.group(1)}{middle or found_.group(2)}font-style="normal" ',  # type: ignore[misc]
-            svg,
-            count=1,
+        place = re.search(
+            rf'<g id="{re.escape(label)}" class="dir"[^>]*><text stroke="none" x="(-?\d+)" y="(-?\d+)"', svg
         )
-    return svg
+        if place:
+            here.append((place, found.spots.get(event)))
+    level: dict[str, float] = {}
+    for place, spot in here:
+        y = place.group(2)
+        level[y] = max(level.get(y, float(y)), spot.foot - dy + 1.9 * SPACE if spot else float(y))
+    for place, spot in sorted(here, key=lambda one: -one[0].start()):
+        x = f'{spot.x - dx:.0f}" text-anchor="middle' if spot else place.group(1)
+        said = place.group(0).rpartition(' x="')[0]
+        moved = f'{said} x="{x}" y="{level[place.group(2)]:.0f}" font-style="normal"'
+        svg = svg[: place.start()] + moved + svg[place.end() :]
+    return svg, max(level.values(), default=-dy) + dy + 0.7 * SPACE
 
 
 def bracket_letters(found: Places, letters: dict[str, str]) -> tuple[str, float]:

@@ -18,9 +18,8 @@ from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, ChoiceForm, FullQuestion, SignBlock, StaveBlock, TextBlock
 from stavewright.questions.score_document import score_of
 
-INDENT_MM: Final = 8.0
 _GUTTER_MM: Final = 5.0
-_LINES_IN_CELL: Final = 2.6
+_LINES_IN_CELL: Final = 3.4
 _BESIDE: Final = (22.0, 38.0)
 _SHARED: Final = "Look at this music. Then answer the questions below it."
 
@@ -47,6 +46,11 @@ class Setting:
     after: After
     dress: Dress = undressed
     batteries: bool = True
+
+    @property
+    def indent(self) -> float:
+        """How far parts stand in from the numbers, in mm: two letter heights, as in the template."""
+        return 4.0 * self.forms.char
 
     def sections(self, paper: Paper) -> tuple[Sectioned, ...]:
         """Every section of a paper, questions numbered through.
@@ -85,7 +89,7 @@ class Setting:
         if not title:
             title = self.say(_SHARED) if blocks else kind_of(group[0].kind).title
         parts: list[Part] = []
-        width = self.width - INDENT_MM
+        width = self.width - self.indent
         share = self._share(group, shared, width)
         for question in group:
             own = [block for block in question.prompt if block not in shared]
@@ -121,7 +125,7 @@ class Setting:
 
     def _columns(self, group: Sequence[FullQuestion], shared: Sequence[Block]) -> tuple[int, float]:
         """How many parts stand side by side, and how wide each is."""
-        alone = (1, self.width - INDENT_MM)
+        alone = (1, self.width - self.indent)
         if not self.batteries:
             return alone
         widest = 0.0
@@ -139,7 +143,7 @@ class Setting:
                     return alone
                 widest = max(widest, _width(item, self.forms.char))
         for columns in (4, 3, 2):
-            width = (self.width - (columns - 1) * _GUTTER_MM) / columns - INDENT_MM
+            width = (self.width - (columns - 1) * _GUTTER_MM) / columns - self.indent
             if widest <= width and len(group) >= columns:
                 return columns, width
         return alone

@@ -173,25 +173,25 @@ def _picture(score: Score, encoded: Encoded, prefix: str, stave_mm: float, optio
     if view is None or not (int(view.group(1)) and int(view.group(2))):
         raise EngravingError(f"picture {prefix}: verovio drew an empty picture; this thread found no music font")
     margin = _MARGIN.search(raw)
-    dx = float(margin.group(1)) if margin else 0.0
+    dx, dy = (float(margin.group(1)), float(margin.group(2))) if margin else (0.0, 0.0)
     svg = settle(_own(raw, prefix), float(view.group(1)) - dx - 40)
     found = places(f"<svg {_SPACES}>{svg}")
     _all_there(encoded, found, raw, prefix)
     labelled = [(f"{name}.label", name) for name in encoded.ids if f'id="{name}.label"' in svg]
-    svg = overlay.centred_labels(svg, labelled, found, dx)
+    svg, low = overlay.centred_labels(svg, labelled, found, dx, dy)
     letters = {f"{prefix}-k{place}": bracket.label for place, bracket in enumerate(score.brackets, 1)}
     drawn, top = overlay.bracket_letters(found, letters)
     svg = svg.replace("</svg>", f"{drawn}</svg>") if drawn else svg
-    box = _cut(found, top, room=any(isinstance(event, Gap) for event in score.events()))
+    box = _cut(found, top, low, room=any(isinstance(event, Gap) for event in score.events()))
     return sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box, prefix))
 
 
-def _cut(found: Places, top: float, *, room: bool) -> Box:
+def _cut(found: Places, top: float, low: float, *, room: bool) -> Box:
     """The view: close around the ink, and with room above and below the stave where a pupil writes on it."""
     box = found.ink[0]
     for one in (*found.ink[1:], *found.staves):
         box = joined(box, one)
-    box = joined(box, Box(box.left, min(box.top, top or box.top), box.right, box.bottom))
+    box = joined(box, Box(box.left, min(box.top, top or box.top), box.right, max(box.bottom, low)))
     if room:
         first, last = found.staves[0], found.staves[-1]
         box = joined(box, Box(first.left, first.top - _ROOM, first.right, last.bottom + _ROOM))
