@@ -196,6 +196,8 @@ class _Cells:
         cells: list[Cell] = [
             cell for cell, _ in beat_cells(slot.length, slot.compound, self.means.values, self.means.dots)
         ]
+        if slot.compound and self.time.kind == "irregular":
+            return next((cell[-1:] for cell in cells if len(cell) > 1), cells[0])
         if slot.compound and len(self.slots) > 2 and not self.means.rests:
             return self.rng.choice([cell for cell in cells if len(cell) in (1, 3)] or cells)
         if slot.compound:

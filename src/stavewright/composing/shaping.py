@@ -134,7 +134,7 @@ def _bounds(places: list[Place], frame: Frame) -> list[Bounds]:
     low, high = frame.low, frame.peak - 1
     for place in reversed(places):
         if place.only is not None:
-            low, high = min(place.only), max(place.only)
+            low, high = max(min(place.only), frame.low), max(place.only)
             high = high if low == frame.peak else min(high, frame.peak - 1)
             found.append((low, high))
             low, high = low - 2, high + 2  # a leap to the very next note, then two steps for each note before
