@@ -12,11 +12,11 @@ from stavewright.theory.key import Key
 from stavewright.theory.pitch import Pitch
 
 T = TypeVar("T")
-_FRESH_SHARE = 0.5
+_FRESH_SHARE = 1 / 3
 
 
 def pick(rng: Random, everything: Sequence[T], fresh: Sequence[T] = ()) -> T:
-    """One of `everything`; half the time one of `fresh` (what the grade has just added) where there is any.
+    """One of `everything`; a third of the time one of `fresh` (what the grade has just added) where there is any.
 
     >>> pick(Random("a"), ("treble", "bass")) in ("treble", "bass")
     True
