@@ -1,0 +1,38 @@
+"""Write docs/cli.md from the commands' own help (a test holds it up to date)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from stavewright.cli.main import cli
+
+PAGE = Path(__file__).parent.parent / "docs" / "cli.md"
+
+
+def page() -> str:
+    """The whole page."""
+    parts = ["# Commands", "", "Written from the commands' own `--help` by `scripts/write_cli_page.py`.", ""]
+    top = click.Context(cli, info_name="stavewright", max_content_width=100, terminal_width=100)
+    parts += ["```text", cli.get_help(top).rstrip(), "```", ""]
+    for name in cli.list_commands(top):
+        command = cli.get_command(top, name)
+        assert command is not None
+        parts += _command(command, top, name, "##")
+    return "\n".join(parts)
+
+
+def _command(command: click.Command, parent: click.Context, name: str, level: str) -> list[str]:
+    context = click.Context(command, info_name=name, parent=parent, max_content_width=100, terminal_width=100)
+    found = [f"{level} {context.command_path}", "", "```text", command.get_help(context).rstrip(), "```", ""]
+    if isinstance(command, click.Group):
+        for below in command.list_commands(context):
+            one = command.get_command(context, below)
+            assert one is not None
+            found += _command(one, context, below, level + "#")
+    return found
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), "utf-8")
