@@ -1,0 +1,104 @@
+"""The fields of ABC notation that say key, metre, unit length, title and transcriber."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import lru_cache
+from typing import Final
+
+from stavewright.theory.duration import CROTCHET_TICKS
+from stavewright.theory.errors import StavewrightError
+from stavewright.theory.metre import TimeSignature
+from stavewright.tunes.errors import NotUnderstoodTune
+
+__all__ = ["fifths_of", "metre_of", "transcriber_of", "unit_of", "usual_unit"]
+
+_KEY: Final = re.compile(r"([A-G])([#b]?) ?([A-Za-z]*)")
+_MODES: Final = {
+    "": 0, "maj": 0, "ion": 0, "mix": -1, "dor": -2, "m": -3, "min": -3, "aeo": -3, "phr": -4, "loc": -5, "lyd": 1,
+}  # fmt: skip
+_LINE: Final = "FCGDAEB"
+_SEMIBREVE: Final = 4 * CROTCHET_TICKS
+
+
+@lru_cache(maxsize=256)
+def fifths_of(text: str) -> int:
+    """The key signature of a ``K:`` field, sharps counted up.
+
+    Raises:
+        NotUnderstoodTune: a key with signs of its own, a bagpipe key, or no key at all.
+
+    Source: the ABC music standard 2.1 (2011), K: key.
+
+    >>> fifths_of("E Dorian"), fifths_of("Bb"), fifths_of("F# Minor")
+    (2, -2, 3)
+    """
+    found = _KEY.fullmatch(text.strip())
+    mode = found.group(3) if found else ""
+    mode = mode if mode == "m" else mode[:3].lower()
+    if found is None or (mode not in _MODES) or (mode == "m" and found.group(3) != "m"):
+        raise NotUnderstoodTune(f"the key {text.strip()[:20]!r}")
+    place = _LINE.index(found.group(1)) - 1 + {"": 0, "#": 7, "b": -7}[found.group(2)]
+    fifths = place + _MODES[mode]
+    if not -7 <= fifths <= 7:
+        raise NotUnderstoodTune(f"the key {text.strip()[:20]!r} has more than seven signs")
+    return fifths
+
+
+@lru_cache(maxsize=256)
+def metre_of(text: str) -> TimeSignature:
+    """The time signature of an ``M:`` field.
+
+    Raises:
+        NotUnderstoodTune: free metre, or one that is not in the table of metres.
+
+    >>> metre_of("C|").text
+    'cut C'
+    """
+    try:
+        return TimeSignature.parse(text)
+    except StavewrightError:
+        raise NotUnderstoodTune(f"the metre {text.strip()[:20]!r}") from None
+
+
+@lru_cache(maxsize=64)
+def unit_of(text: str) -> int:
+    """The ticks of a note without a figure, from an ``L:`` field.
+
+    Raises:
+        NotUnderstoodTune: no fraction of a semibreve.
+    """
+    upper, slash, lower = text.strip().partition("/")
+    if not (slash and upper.isdigit() and lower.isdigit() and int(upper) and 0 < int(lower) <= 64):
+        raise NotUnderstoodTune(f"the unit length {text.strip()[:20]!r}")
+    ticks = Fraction(int(upper), int(lower)) * _SEMIBREVE
+    if ticks.denominator != 1:
+        raise NotUnderstoodTune(f"the unit length {text.strip()[:20]!r}")
+    return int(ticks)
+
+
+def usual_unit(time: TimeSignature) -> int:
+    """The unit where no ``L:`` field names one: a quaver, or a semiquaver in bars shorter than three crotchets.
+
+    Source: the ABC music standard 2.1 (2011), L: unit note length.
+    """
+    return CROTCHET_TICKS // (2 if time.ticks >= 3 * CROTCHET_TICKS else 4)
+
+
+_LEAD: Final = re.compile(r"(?i)^(?:transcribed|contributed|abc)?(?:\s*\d{8})?\s*(?:by\s+|\d{4}\s+by\s+)")
+_ADDRESS: Final = re.compile(r"\s*(?:[,*(<]|\bhttps?:|\S+@\S+|\S+:\S+|\bwww\.|\d{4}).*")
+
+
+def transcriber_of(text: str) -> str:
+    """The name in a ``Z:`` field, without the address that often follows it.
+
+    >>> transcriber_of('"Transcribed by Bob Safranek, rjs@gsp.org"'), transcriber_of("abc 1.6")
+    ('Bob Safranek', '')
+    """
+    name = text.strip().strip('"').strip()
+    name = _LEAD.sub("", name)
+    name = _ADDRESS.sub("", name).strip(" -")
+    if not re.search(r"[A-Za-z]{2}", name) or name.lower().startswith("abc"):
+        return ""
+    return name[:60]
