@@ -24,7 +24,7 @@ from stavewright.theory.pitch import STEPS, Pitch
 WANTS = ("sequence", "scale-run", "syncopation", "triplet", "tuplet")
 """What a melody may be asked to hold, for questions that look for it."""
 
-_TRIES = 100
+_TRIES = 300
 _RAISED_SIXTH = Degree(6, 1)
 
 
