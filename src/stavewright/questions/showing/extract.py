@@ -5,7 +5,7 @@ from __future__ import annotations
 from stavewright.questions.documents import Block, StaveBlock, TextBlock
 from stavewright.questions.score_document import ScoreDocument, score_of
 from stavewright.questions.wording import Wording
-from stavewright.score.event import Event, Note, Rest
+from stavewright.score.event import Chord, Event, Note, Rest
 from stavewright.score.stave import Bar, Direction, Score, Stave
 from stavewright.theory.accidental import sign_text
 from stavewright.theory.key import signature_text
@@ -24,21 +24,19 @@ def extract_blocks(
 
 
 def spoken_extract(score: Score) -> str:
-    """What is printed, bar by bar, without naming any key, interval or pattern.
+    """What is printed, bar by bar, without naming any key, interval or pattern; a value is said when it changes.
 
     >>> from stavewright.theory.duration import Duration
     >>> from stavewright.theory.pitch import Pitch
     >>> bar = Bar(((Note(Pitch("D", 0, 5), Duration("minim"), tie=True), Note(Pitch("D", 0, 5), Duration("minim"))),))
     >>> spoken_extract(Score((Stave("treble", (bar,), fifths=1),)))
-    'Treble clef, key signature of 1 sharp. Bar 1: minim D 5 tied, minim D 5.'
+    'Treble clef, key signature of 1 sharp. 1: minim D 5 tied, D 5.'
     """
-    parts = [_stave(score, stave) for stave in score.staves]
-    text = " ".join(parts)
-    return (
-        text
-        if len(text) <= _LONGEST
-        else f"{' '.join(_heading(s) for s in score.staves)} {len(score.staves[0].bars)} bars."
-    )
+    text = " ".join(_stave(score, stave) for stave in score.staves)
+    if len(text) <= _LONGEST:
+        return text
+    headings = " ".join(_heading(stave) for stave in score.staves)
+    return f"{headings} {len(score.staves[0].bars)} bars."
 
 
 def _heading(stave: Stave) -> str:
@@ -49,18 +47,18 @@ def _heading(stave: Stave) -> str:
 
 
 def _stave(score: Score, stave: Stave) -> str:
-    bars = [f"{_bar_name(score, index)}: {_bar(bar)}." for index, bar in enumerate(stave.bars)]
+    bars = [f"{score.bar_number(index) or 'Upbeat'}: {_bar(bar)}." for index, bar in enumerate(stave.bars)]
     return " ".join([_heading(stave), *bars])
 
 
-def _bar_name(score: Score, index: int) -> str:
-    number = score.bar_number(index)
-    return f"Bar {number}" if number else "Upbeat"
-
-
 def _bar(bar: Bar) -> str:
-    said = [_event(event) for event in bar.events]
-    for direction in bar.directions:
+    said: list[str] = []
+    length = ""
+    for event in bar.events:
+        now = event.duration.name(rest=isinstance(event, Rest))
+        said.append(_event(event, "" if now == length else f"{now} "))
+        length = now
+    for direction in reversed(bar.directions):
         if direction.at < len(said):
             said[direction.at] = f"{_direction(direction)}, {said[direction.at]}"
     if bar.time is not None:
@@ -72,17 +70,13 @@ def _direction(direction: Direction) -> str:
     return direction.text or _WORDS.get(direction.kind, direction.kind)
 
 
-def _event(event: Event) -> str:
-    if isinstance(event, Rest):
-        return event.duration.name(rest=True)
-    length = event.duration.text
+def _event(event: Event, length: str) -> str:
     if isinstance(event, Note):
         sign = f" {sign_text(event.accidental)}" if event.accidental else ""
         marks = "".join(f" {mark.replace('-', ' ')}" for mark in event.marks)
         tie = " tied" if event.tie else ""
         grace = f"{event.grace} " if event.grace else ""
-        return f"{grace}{length} {event.pitch.step}{sign} {event.pitch.octave}{tie}{marks}"
-    if hasattr(event, "pitches"):
-        notes = " and ".join(f"{pitch.step} {pitch.octave}" for pitch in event.pitches)
-        return f"{length} {notes}"
-    return f"an empty {length}"
+        return f"{grace}{length}{event.pitch.step}{sign} {event.pitch.octave}{tie}{marks}"
+    if isinstance(event, Chord):
+        return length + " and ".join(f"{pitch.step} {pitch.octave}" for pitch in event.pitches)
+    return length.strip() or "the same again"
