@@ -1,0 +1,243 @@
+"""Transpose a short melody by a named interval, with its key signature or with accidentals only."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from random import Random
+from typing import Annotated
+
+from msgspec import Meta
+
+from stavewright.questions.documents import Answer, Block, NotesForm, Slip, StaveBlock, Step, TextBlock
+from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
+from stavewright.questions.melodies import Melodies, Stimulus
+from stavewright.questions.score_document import Line, ScoreDocument, document_of, score_of
+from stavewright.questions.setting.transposable import Moved, moved_melodies
+from stavewright.questions.showing.extract import extract_blocks
+from stavewright.questions.showing.rewritten import empty_melody, written_melody
+from stavewright.questions.solving.transposing import (
+    Version,
+    key_names,
+    mistaken_versions,
+    notes_of,
+    signature_of,
+    signed_notes,
+    transposed,
+    written,
+)
+from stavewright.questions.values import Value, WrittenNote
+from stavewright.questions.wording import Wording
+from stavewright.score.stave import Score
+from stavewright.score.writing import with_accidentals
+from stavewright.syllabus.scope import Scope
+from stavewright.theory.interval import Interval
+from stavewright.theory.key import signature_text
+from stavewright.theory.pitch import Pitch
+
+METHODS = ("usual", "by degree")
+_TRIES = 6
+_BARS = (2, 4, 4)
+_SIGNATURE_SHARE = 0.6
+
+
+class TransposeTheMelody(Facts, frozen=True, forbid_unknown_fields=True):
+    """The melody as it is printed (its signature or none), the interval and the direction."""
+
+    melody: ScoreDocument
+    interval: Annotated[str, Meta(pattern="^(P[145]|[Mm][2367])$", max_length=2)]
+    up: bool
+    credit: Line = ""
+
+
+def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
+    if melodies is None or not scope.transpositions:
+        return None
+    for _ in range(_TRIES):
+        extract = melodies.melody(scope, rng, bars=rng.choice(_BARS), provable=False)
+        if extract is None:
+            continue
+        score = replace(extract.score, brackets=())
+        if rng.random() > _SIGNATURE_SHARE:
+            score = with_accidentals(replace(score, staves=(replace(score.staves[0], fifths=None),)))
+        found = moved_melodies(score, scope)
+        if found:
+            chosen: Moved = rng.choice(found)
+            facts = TransposeTheMelody(document_of(score), chosen.interval, chosen.up, extract.credit)
+            return Draft(facts, chosen.value)
+    return None
+
+
+def _score(facts: TransposeTheMelody) -> Score:
+    return score_of(facts.melody)
+
+
+def _interval(facts: TransposeTheMelody) -> Interval:
+    return Interval.parse(facts.interval)
+
+
+def _pose(facts: TransposeTheMelody, wording: Wording) -> Posed:
+    score = _score(facts)
+    way = "up" if facts.up else "down"
+    signed = signature_of(score) is not None
+    blocks = [_own(block) for block in extract_blocks(facts.melody, wording, credit=facts.credit)]
+    by = f"{way} by a {_interval(facts).text}"
+    if wording.choosing:
+        return Posed((TextBlock(f"Which answer is this melody transposed {by}?"), *blocks))
+    how = "Write the new key signature first." if signed else "Do not use a key signature: write the accidentals."
+    values = tuple(dict.fromkeys(note.duration.type for note in notes_of(score)))
+    given = document_of(empty_melody(score))
+    alt = wording.say("An empty stave with the clef, time signature, bar lines and rests of the melody.")
+    form = NotesForm(given, count=len(notes_of(score)), values=values, alt=alt)
+    return Posed((TextBlock(wording.say(f"Transpose this melody {by}. {how}")), *blocks), form)
+
+
+def _own(block: Block) -> Block:
+    """The block without an id: it belongs to this question alone."""
+    if isinstance(block, StaveBlock):
+        return StaveBlock(block.score, block.alt)
+    return TextBlock(block.text) if isinstance(block, TextBlock) else block
+
+
+def _versions(facts: TransposeTheMelody) -> tuple[Version, ...]:
+    return transposed(_score(facts), _interval(facts), up=facts.up)
+
+
+def _text(version: Version) -> str:
+    notes = ", ".join(note.pitch.name.text for note in version.notes)
+    return notes if version.fifths is None else f"{signature_text(version.fifths)}: {notes}"
+
+
+def _solve(facts: TransposeTheMelody) -> tuple[Answer, ...]:
+    score = _score(facts)
+    way = "up" if facts.up else "down"
+    right, *others = _versions(facts)
+    size = _interval(facts).text
+    key = "" if right.fifths is None else f" The new key signature has {signature_text(right.fifths)}."
+    found = [answer(written(score, right), _text(right), f"Every note is moved {way} by a {size}.{key}")]
+    for other in others:
+        why = f"The same sounds, written with {signature_text(other.fifths or 0)} instead."
+        found.append(answer(written(score, other), _text(other), why))
+    return tuple(found)
+
+
+def _slips(facts: TransposeTheMelody) -> tuple[Slip, ...]:
+    score = _score(facts)
+    found = []
+    for one in mistaken_versions(score, _interval(facts), up=facts.up):
+        if all(abs(note.pitch.alter) <= 2 for note in one.notes):
+            found.append(slip(one.name, written(score, one), _text(one), one.remedy, steady=one.steady))
+    return tuple(found)
+
+
+def _neighbours(facts: TransposeTheMelody) -> tuple[Value, ...]:
+    """The right version with one note a step too high or too low."""
+    score = _score(facts)
+    right = _versions(facts)[0]
+    found: list[Value] = []
+    for at, by in ((0, 1), (len(right.notes) // 2, -1), (len(right.notes) - 1, 1)):
+        value = written(score, right)
+        notes = list(value.notes or ())
+        near = Pitch.from_diatonic(right.notes[at].pitch.diatonic + by)
+        notes[at] = _moved_note(notes[at], near)
+        found.append(Value(notes=tuple(notes), clef=value.clef, signature=value.signature, bar_lines=value.bar_lines))
+    return tuple(found)
+
+
+def _moved_note(note: WrittenNote, to: Pitch) -> WrittenNote:
+    return WrittenNote(to.step, 0, to.octave, note.type, note.dots, None)
+
+
+def _work(facts: TransposeTheMelody, method: str) -> tuple[Step, ...]:
+    score = _score(facts)
+    right = _versions(facts)[0]
+    old = notes_of(score)
+    way = "up" if facts.up else "down"
+    size = _interval(facts)
+    steps = [_key_step(score, right, size, way)]
+    first, new = old[0].pitch.name, right.notes[0].pitch.name
+    fifths = signature_of(score)
+    if method == "by degree" and fifths is not None and right.fifths is not None:
+        was, now = key_names(fifths)[0], key_names(right.fifths)[0]
+        numbers = " ".join(str((note.pitch.name.index - was.tonic.index) % 7 + 1) for note in old[:8])
+        steps.append(
+            Step(
+                f"Number the notes in {was.text}: {numbers}{' ...' if len(old) > 8 else '.'}",
+                tuple(note.id for note in old[:8] if note.id),
+                numbers,
+            )
+        )
+        steps.append(Step(f"Write the same numbers in {now.text}: {first.text} becomes {new.text}.", (), new.short))
+    else:
+        moved = size.number - 1
+        places = f"{moved} line{'s' if moved > 1 else ''} and spaces" if moved > 1 else "one place"
+        steps.append(
+            Step(
+                f"Move every note {way} {places}: {first.text} becomes {new.text}.",
+                (old[0].id,) if old[0].id else (),
+                f"{first.short} > {new.short}",
+            )
+        )
+    apart = signed_notes(score)
+    if apart:
+        index = old.index(apart[0])
+        name = _full(right.notes[index].pitch)
+        said = f"Where a note has its own sign, such as {_full(apart[0].pitch)}, move it exactly: {name}."
+        steps.append(Step(said, tuple(note.id for note in apart if note.id), name))
+    last, end = old[-1].pitch.name.text, right.notes[-1].pitch.name.text
+    steps.append(Step(f"Check: the last note, {last}, must be a {size.text} from your last note, {end}."))
+    return tuple(steps)
+
+
+def _full(pitch: Pitch) -> str:
+    return pitch.name.text if pitch.alter else f"{pitch.step} natural"
+
+
+def _key_step(score: Score, right: Version, size: Interval, way: str) -> Step:
+    fifths = signature_of(score)
+    if fifths is None or right.fifths is None:
+        return Step(f"There is no key signature: each note moves {way} by a {size.text} of its own.", (), size.short)
+    was, now = key_names(fifths)[0], key_names(right.fifths)[0]
+    said = f"The signature is that of {was.text}; a {size.text} {way} from {was.tonic.text} is {now.tonic.text}, "
+    return Step(f"{said}so the new signature has {signature_text(right.fifths)}.", (), f"{was.short} > {now.short}")
+
+
+def _draw(facts: TransposeTheMelody, value: Value) -> Score:
+    return written_melody(_score(facts), value, None)
+
+
+def _difficulty(facts: TransposeTheMelody) -> float:
+    """No signature, notes with own signs, far keys, wide intervals and C clefs make it harder (common practice)."""
+    score = _score(facts)
+    right = _versions(facts)[0]
+    return (
+        0.2
+        + 0.3 * (right.fifths is None)
+        + 0.15 * min(len(signed_notes(score)), 5)
+        + 0.06 * abs(right.fifths or 0)
+        + 0.05 * _interval(facts).number
+        + 0.2 * (score.staves[0].clef in ("alto", "tenor"))
+    )
+
+
+KIND = Kind(
+    id="transpose-the-melody",
+    topic="transposition",
+    since=5,
+    title="Transpose the melody",
+    facts=TransposeTheMelody,
+    forms={"written": "notes", "on-screen": "choice"},
+    set=_set,
+    pose=_pose,
+    solve=_solve,
+    slips=_slips,
+    work=_work,
+    difficulty=_difficulty,
+    skill=lambda facts: f"transpose-the-melody/{facts.interval} {'up' if facts.up else 'down'}",
+    pool=lambda scope: None,
+    seconds=240,
+    marking=Marking("minus-one-per-fault", values=True),
+    marks=5,
+    draw=_draw,
+    neighbours=_neighbours,
+    methods=METHODS,
+)
