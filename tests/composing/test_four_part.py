@@ -120,6 +120,18 @@ def test_simple_labels(name: str) -> None:
         assert cadence(*labels[-2:]) == name
 
 
+@pytest.mark.parametrize("row", ["I IV Ic V", "I IIb V", "I IIb Ic V7 I", "Ib IV V VI", "I Vb I IV I", "V I", "I"])
+@pytest.mark.parametrize("mode", ["major", "minor"])
+def test_every_chord_written(row: str, mode: str) -> None:
+    """A row of chords is written whole, in order, whichever beat it ends on."""
+    key = Key.parse(f"G {mode}")
+    labels = [ChordLabel.parse(text) for text in row.split()]
+    for time in (TimeSignature(4, 4), TimeSignature(3, 4)):
+        score = cadence_progression(key, labels, Random(1), time=time)
+        assert [identify(chord, key) for chord in chords(score)] == labels
+        assert faults(score) == []
+
+
 def test_refusals() -> None:
     """Chords that cannot be written without a fault are refused by name."""
     with pytest.raises(CannotCompose, match="at least one chord"):

@@ -18,7 +18,7 @@ from stavewright.composing.melody import WANTS, compose_melody
 from stavewright.composing.plan import plan_bars
 from stavewright.composing.rhythm import Means, rhythm_on
 from stavewright.composing.shaping import shape
-from stavewright.composing.spelling import raised
+from stavewright.composing.spelling import raised, singable
 from stavewright.score.check import faults
 from stavewright.score.event import Note, Rest
 from stavewright.theory.degree import degree_number
@@ -208,6 +208,23 @@ def test_no_dwelling(seed: int) -> None:
 def test_melodic_minor(line: list[int], roots: list[int], expected: str) -> None:
     """A minor melody raises its 6th and 7th where they rise to the tonic, and leaves them where they fall."""
     assert "".join("y" if up else "n" for up in raised(line, roots)) == expected
+
+
+# Common practice: an augmented 2nd, an augmented 4th, a 7th, and a note altered in passing sound false in a tune.
+@pytest.mark.parametrize(
+    "row, good",
+    [
+        ("A4 B4 C5 E5", True),
+        ("F4 G#4", False),
+        ("F4 B4", False),
+        ("G4 F5", False),
+        ("Bb4 A4 B4", False),
+        ("D4 D5", True),
+    ],
+)
+def test_singable(row: str, good: bool) -> None:
+    """A line is singable when no move is augmented, diminished or a 7th, and no note comes back altered at once."""
+    assert singable([Pitch.parse(note) for note in row.split()]) is good
 
 
 @few
