@@ -18,8 +18,8 @@ FONTS: Final = _HERE / "fonts"
 
 PaperSize = Literal["a4", "letter"]
 TYPST_PAPER: Final = {"a4": "a4", "letter": "us-letter"}
-TEXT_WIDTH_MM: Final = {"a4": 210.0 - 27 - 19, "us-letter": 215.9 - 27 - 19}
-TEXT_HEIGHT_MM: Final = {"a4": 297.0 - 17 - 20, "us-letter": 279.4 - 17 - 20}
+TEXT_WIDTH_MM: Final = {"a4": 210.0 - 27 - 19, "letter": 215.9 - 27 - 19}
+TEXT_HEIGHT_MM: Final = {"a4": 297.0 - 17 - 20, "letter": 279.4 - 17 - 20}
 
 
 def text_points(stave_mm: float) -> float:

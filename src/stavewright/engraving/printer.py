@@ -57,9 +57,9 @@ class Printer:
             EngravingError: music that cannot be drawn.
             PageError: a page that cannot be set.
         """
-        made = [question_page(self._sheet(paper))]
+        made = [question_page(self.sheet(paper))]
         progress(1, 4)
-        made += [answers_page(self._sheet(paper)), scheme_page(self._sheet(paper))]
+        made += [answers_page(self.sheet(paper)), scheme_page(self.sheet(paper))]
         progress(2, 4)
         with ThreadPoolExecutor(2) as pool:
             printed = list(pool.map(pages.pdf, made))
@@ -68,15 +68,15 @@ class Printer:
 
     def question_paper(self, paper: Paper) -> bytes:
         """The paper that a pupil works, as PDF."""
-        return pages.pdf(question_page(self._sheet(paper)))
+        return pages.pdf(question_page(self.sheet(paper)))
 
     def model_answers(self, paper: Paper) -> bytes:
         """Every question with its model answer and the worked steps, as PDF."""
-        return pages.pdf(answers_page(self._sheet(paper)))
+        return pages.pdf(answers_page(self.sheet(paper)))
 
     def mark_scheme(self, paper: Paper) -> bytes:
         """What earns marks: accepted answers with reasons, the split, and the answers of known slips, as PDF."""
-        return pages.pdf(scheme_page(self._sheet(paper)))
+        return pages.pdf(scheme_page(self.sheet(paper)))
 
     def script(self, paper: Paper, script: Script) -> bytes:
         """A pupil's answered paper as the pupil wrote it, as PDF.
@@ -84,7 +84,7 @@ class Printer:
         Raises:
             PageError: the script belongs to another paper.
         """
-        return pages.pdf(script_page(self._sheet(paper), script))
+        return pages.pdf(script_page(self.sheet(paper), script))
 
     def marked_script(self, paper: Paper, script: Script, report: Report) -> bytes:
         """The script with tick, half-tick or ring, marks, slip and remedy beside each answer, as PDF.
@@ -92,11 +92,12 @@ class Printer:
         Raises:
             PageError: script or report belong to another paper.
         """
-        return pages.pdf(marked_page(self._sheet(paper), script, report))
+        return pages.pdf(marked_page(self.sheet(paper), script, report))
 
     def pictures(self, made: Page, ppi: float = 80.0) -> list[bytes]:
         """The pages of a document as PNG, to be looked at."""
         return pages.pictures(made, ppi)
 
-    def _sheet(self, paper: Paper) -> SheetOf:
+    def sheet(self, paper: Paper) -> SheetOf:
+        """A paper with this printer's size and pictures: what the documents are made from."""
         return SheetOf(paper, self.gallery, self.size, float(self.stave_mm))
