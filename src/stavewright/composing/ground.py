@@ -9,8 +9,9 @@ from stavewright.composing.line import TRIAD, Place
 from stavewright.composing.plan import DOMINANT, TONIC, BarPlan
 from stavewright.composing.rhythm import Rhythm
 
-PEAKS = range(2, 10)
-"""Steps above the tonic that the climax may have: a third to a tenth; under a fifth only in a short tune."""
+PEAKS = (2, 3, 4, 5, 7, 8, 9)
+"""Steps above the tonic that the climax may have: a third to a tenth, under a fifth only in a short tune, and never the
+leading note, which could not rise from there."""
 _SHORT = 10
 
 

@@ -65,16 +65,14 @@ def spell(
 def singable(pitches: Sequence[Pitch], breaths: frozenset[int] = frozenset()) -> bool:
     """Whether every move is a major, minor or perfect interval of an octave at most: nothing augmented or diminished.
 
-    Nor does a note come back altered after one other note, which would sound false (B flat, A, B natural). Moves into
-    the notes whose index is in `breaths`, where a phrase begins, are not judged.
+    Nor does a note come back altered after one other note, which would sound false (B flat, A, B natural), unless a
+    phrase begins between them: `breaths` are the indexes where one does.
     """
     for index in range(1, len(pitches)):
-        if index in breaths:
-            continue
         one, other = pitches[index - 1], pitches[index]
         if abs(other.midi - one.midi) not in _GOOD.get(abs(other.diatonic - one.diatonic), ()):
             return False
-        if index > 1 and index - 1 not in breaths:
+        if index > 1 and not {index - 1, index} & breaths:
             first = pitches[index - 2]
             if first.step == other.step and first.alter != other.alter:
                 return False
