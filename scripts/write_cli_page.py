@@ -18,8 +18,8 @@ def page() -> str:
     parts += ["```text", cli.get_help(top).rstrip(), "```", ""]
     for name in cli.list_commands(top):
         command = cli.get_command(top, name)
-        assert command is not None
-        parts += _command(command, top, name, "##")
+        if command is not None:
+            parts += _command(command, top, name, "##")
     return "\n".join(parts)
 
 
@@ -29,8 +29,8 @@ def _command(command: click.Command, parent: click.Context, name: str, level: st
     if isinstance(command, click.Group):
         for below in command.list_commands(context):
             one = command.get_command(context, below)
-            assert one is not None
-            found += _command(one, context, below, level + "#")
+            if one is not None:
+                found += _command(one, context, below, level + "#")
     return found
 
 
