@@ -240,7 +240,7 @@ def _width(item: Item, char: float) -> float:
         pictures = max((one.picture.width for one in item.options if one.picture), default=0.0)
         return max(13 * char / 1.95 + widest * char, pictures + 7.2 * char)
     if isinstance(item, Lines):
-        return min(item.width or 62.0, 62.0)
+        return min(item.width or 62.0, 62.0) + len(item.lead + item.tail) * char + 2
     return 60.0
 
 

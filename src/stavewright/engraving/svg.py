@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any, Final, Literal
 
 from stavewright.engraving import overlay
@@ -27,6 +28,7 @@ _SPACES: Final = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.
 _ROOM: Final = 0.7 * UNITS
 _EDGE: Final = 8
 SQUEEZED: Final = 1.2
+_FEW_BARS: Final = 4
 _CLOSER: Final = 1.14
 _TIGHT: Final = {"spacingLinear": 0.2, "spacingNonLinear": 0.55}
 
@@ -101,7 +103,7 @@ def engrave(
     if natural.width_mm <= width_mm:
         full = fit == "full" or (fit == "auto" and natural.width_mm >= 0.66 * width_mm)
         return _picture(score, encoded, prefix, stave_mm, filled) if full else natural
-    if natural.width_mm <= SQUEEZED * width_mm:
+    if natural.width_mm <= SQUEEZED * width_mm and len(natural.places.bars) <= _FEW_BARS:
         squeezed = _picture(score, encoded, prefix, stave_mm, {**asked, **_TIGHT})
         if squeezed.width_mm <= width_mm:
             return _picture(score, encoded, prefix, stave_mm, {**filled, **_TIGHT})
@@ -131,12 +133,21 @@ def _breaks(found: Places, width: int) -> frozenset[int]:
     lead = _lead(sizes)
     count = max(1, math.ceil(sum(sizes) / ((width - lead) * _CLOSER)))
     while count < len(sizes):
-        starts = _even(sizes, count)
-        rows = [sum(sizes[a:b]) + (lead if a else 0) for a, b in zip(starts, [*starts[1:], len(sizes)], strict=True)]
-        if max(rows) <= width * _CLOSER:
-            return frozenset(starts[1:])
+        for starts in (*_alike(len(sizes), count), _even(sizes, count)):
+            rows = [sum(sizes[a:b]) + (lead if a else 0) for a, b in pairwise([*starts, len(sizes)])]
+            if max(rows) <= width * _CLOSER:
+                return frozenset(starts[1:])
         count += 1
     return frozenset(range(1, len(sizes)))
+
+
+def _alike(bars: int, count: int) -> list[list[int]]:
+    """Rows of equally many bars, as a reader expects of a tune of 8 or 16; a pick-up may stand before the first."""
+    found = [list(range(0, bars, bars // count))] if bars % count == 0 else []
+    if bars > count and (bars - 1) % count == 0:
+        each = (bars - 1) // count
+        found.append([0, *range(1 + each, bars, each)])
+    return found
 
 
 def _longest(found: Places) -> float:

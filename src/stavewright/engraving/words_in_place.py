@@ -43,7 +43,8 @@ def settle(svg: str, right: float) -> str:
     for line in reversed(lines):
         if line.kind == "mNum":
             continue
-        clear = line
+        lift = SPACE / 2 if line.kind == "tempo" else 0
+        clear = _Line(line.kind, line.start, line.end, line.x, line.y - lift, line.width)
         while any(clear.over(number) for number in numbers):
             clear = _Line(clear.kind, clear.start, clear.end, clear.x, clear.y - _RISE, clear.width)
         x, scale = line.x, 1.0
