@@ -29,6 +29,7 @@ def verify(seeds: int, seed: int, kind: str | None, jobs: int) -> int:
     """Set every kind at every grade in both editions and check setter against solver, marking, options and sheets."""
     from stavewright.cli.progress import bar
     from stavewright.questions.catalogue import kind as kind_of
+    from stavewright.services.spread import dead_slips
     from stavewright.services.verify import cases
 
     if kind is not None:
@@ -40,13 +41,17 @@ def verify(seeds: int, seed: int, kind: str | None, jobs: int) -> int:
         for finished in as_completed(waiting):
             done.append(finished.result())
             progress(len(done), len(waiting))
+    dead = {id_: dead_slips(one.slips for one in done if one.kind == id_) for id_ in {one.kind for one in done}}
     broken = sorted((one for one in done if one.problems), key=lambda one: (one.kind, one.grade, one.edition))
     for one in broken:
         click.echo(f"{one.kind} grade {one.grade} {one.edition}: {len(one.problems)} problems, first {one.problems[0]}")
     total = sum(one.questions for one in done)
-    faults = sum(len(one.problems) for one in broken)
+    for id_, found in sorted(dead.items()):
+        for fault in found:
+            click.echo(f"{id_}: {fault}")
+    faults = sum(len(one.problems) for one in broken) + sum(map(len, dead.values()))
     click.echo(f"{total} questions of {len({one.kind for one in done})} kinds in {len(done)} cases: {faults} problems")
-    return 1 if broken else 0
+    return 1 if faults else 0
 
 
 def _one(case: tuple[str, int, str], seed: int, count: int) -> Verified:

@@ -52,10 +52,11 @@ def ask(
     """Put a drafted question into words and pictures; None where it cannot be put fairly in the edition's form.
 
     Raises:
-        Disagreement: setter and solver differ.
+        Disagreement: setter and solver differ, or the facts would not come back from storage as they are.
     """
     answers = kind.solve(draft.facts)
     agree(kind, draft, answers)
+    stored = _stored(kind, draft)
     wording = Wording(kind.forms[edition], words)
     posed = kind.pose(draft.facts, wording)
     form = posed.form
@@ -75,11 +76,23 @@ def ask(
         marks=kind.marks if marks is None else marks,
         prompt=posed.blocks,
         response=(form,),
-        facts=msgspec.Raw(msgspec.json.encode(draft.facts)),
+        facts=msgspec.Raw(stored),
         group=group,
         follows=follows if draft.follows else None,
         words=words,
     )
+
+
+def _stored(kind: Kind, draft: Draft) -> bytes:
+    """The facts as they are kept: what is read back must be what was drawn."""
+    stored = msgspec.json.encode(draft.facts)
+    try:
+        back = msgspec.json.decode(stored, type=kind.facts)
+    except msgspec.DecodeError as error:
+        raise Disagreement(f"{kind.id}: the facts cannot be read back from storage: {error}") from error
+    if back != draft.facts:
+        raise Disagreement(f"{kind.id}: {draft.facts} comes back from storage as {back}")
+    return stored
 
 
 def facts_of(question: Question) -> Any:

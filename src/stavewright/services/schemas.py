@@ -36,7 +36,8 @@ def _schema(name: str, type_: Any) -> dict[str, Any]:
     made = msgspec.json.schema(type_)
     if "Value" in made.get("$defs", {}):
         made["$defs"]["Value"] |= _one_form()
-    head = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"stavewright {name}, version {VERSION}"}
+    title = f"stavewright {name}, version {VERSION}"
+    head = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title}
     return {**head, **made}
 
 

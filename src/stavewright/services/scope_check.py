@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stavewright.questions.documents import Question, StaveBlock
+from stavewright.questions.documents import NotesForm, Question, RhythmForm, StaveBlock
 from stavewright.questions.score_document import score_of
 from stavewright.score.event import Chord, Note
 from stavewright.score.stave import Score
@@ -12,13 +12,24 @@ from stavewright.syllabus.scope import Scope, scope_for
 
 
 def outside(question: Question) -> list[str]:
-    """Everything in the printed music of a question that its grade may not ask; an empty list for a fair one."""
+    """Everything in the printed music of a question that its grade may not ask; an empty list for a fair one.
+
+    The music shown and the stave to write on count; wrong answers to choose from may go beyond the grade.
+    """
     scope = scope_for(question.grade)
     found: list[str] = []
     for block in question.prompt:
         if isinstance(block, StaveBlock):
             found += _score(score_of(block.score), scope)
+    form = question.response[0]
+    if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
+        found += _score(score_of(form.given), scope)
     return list(dict.fromkeys(found))
+
+
+def score_outside(score: Score, grade: int) -> list[str]:
+    """Everything in one score that a grade may not ask."""
+    return list(dict.fromkeys(_score(score, scope_for(grade))))
 
 
 def _score(score: Score, scope: Scope) -> Iterator[str]:
