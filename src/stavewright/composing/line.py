@@ -46,11 +46,15 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The space of a line: lowest and highest step, the climax that one note alone may reach, and the mode."""
+    """The space of a line: lowest and highest step, the climax that one note alone may reach, and the mode.
+
+    `runs` asks for a line that goes on in its direction.
+    """
 
     low: int
     peak: int
     minor: bool
+    runs: bool = False
 
 
 @lru_cache(maxsize=64)
@@ -164,7 +168,7 @@ def _choices(
         if step % 7 not in chord:
             likely *= 0.35 if place.weight else 0.9
         if move * trend > 0 and -2 < move < 2:
-            likely *= 1.5
+            likely *= 6.0 if frame.runs else 1.5
         found.append((rng.random() ** (1 / likely), step))
     found.sort()
     return [step for _, step in found]

@@ -74,7 +74,7 @@ def compose_melody(
     means = Means(frozenset(values), min(dots, 1), tuple(tuplets), rests, frozenset(wanted))
     ground, rhythm = _outline(bars, time, means, rng, anacrusis)
     for turn in range(1, _TRIES):
-        if turn % 2 == 0:
+        if turn % 4 == 0:
             ground, rhythm = _outline(bars, time, means, rng, anacrusis)
         tonic = tonics[0] if len(tonics) == 1 else rng.choice(tonics)
         shaped = shape(ground, low.diatonic - tonic, high.diatonic - tonic, key.is_minor, means.wanted, rng)

@@ -35,13 +35,15 @@ def shape(ground: Ground, low: int, high: int, minor: bool, wanted: frozenset[st
     if not spots:
         return None
     spot = rng.choices(spots, [one.weight for one in spots])[0]
-    frame = Frame(max(low, -4, spot.peak - 10), spot.peak, minor)
+    frame = Frame(max(low, -4, spot.peak - 10), spot.peak, minor, "scale-run" in wanted)
     places = list(ground.places)
     start = _start(places[0], frame, 2 * spot.index + 2, rng)
     if start is None:
         return None
     places[spot.index] = replace(places[spot.index], only=frozenset({spot.peak}))
     places[0] = replace(places[0], only=frozenset({start}))
+    if (first := _sequence_start(ground, start)) is not None:
+        places[first[0]] = replace(places[first[0]], only=first[1])
     bounds = _bounds(places, frame)
     aims = _aims(len(places), spot.index, start, spot.peak)
     line: Steps = []
@@ -62,6 +64,16 @@ def shape(ground: Ground, low: int, high: int, minor: bool, wanted: frozenset[st
     breaths = frozenset(index for index, place in enumerate(places) if place.breath)
     heavy = frozenset(index for index, place in enumerate(places) if place.weight == 2)
     return Shaped(tuple(line), tuple(place.root for place in places), breaths, heavy)
+
+
+def _sequence_start(ground: Ground, start: int) -> tuple[int, frozenset[int]] | None:
+    """The first note of a second bar that is the first one moved, and the steps it may have."""
+    if len(ground.spans) < 2 or ground.spans[1].like != 0:
+        return None
+    span = ground.spans[1]
+    if span.plan is None or span.plan.shift is None or ground.places[span.start].only is not None:
+        return None
+    return span.start, frozenset({start + span.plan.shift, start + span.plan.shift - 7})
 
 
 def _fresh(
