@@ -64,8 +64,10 @@ def _option(kind: Kind, facts: Any, index: int, value: Value, wording: Wording) 
         return Option(letter, text=str(value.content), value=value)
     if value.form == "chords":
         return Option(letter, text=" - ".join(value.content), value=value)
+    if kind.tell is not None:
+        return Option(letter, text=wording.say(kind.tell(facts, value)), value=value)
     if kind.draw is None:
-        raise TypeError(f"kind {kind.id} offers {value.form} to choose from, so it needs a `draw`")
+        raise TypeError(f"kind {kind.id} offers {value.form} to choose from, so it needs `draw` or `tell`")
     score = kind.draw(facts, value)
     return Option(
         letter, score=document_of(score), alt=wording.say(f"Music, answer {letter}. {picture(score)}"), value=value

@@ -78,6 +78,7 @@ class Kind:
 
     `forms` gives the response form in each edition, e.g. {"written": "words", "on-screen": "choice"}; a form equal to
     "choice" or "choices" where `native` differs is built from `options`, or from answer + slips + `neighbours`.
+    `tell` says a value in words where it is neither words nor music (several picks as one option).
     `draw` shows a value as music (for options, model answers and scripts). `asks` and `shows` are tokens of what a
     question asks and what it gives away, so that no question of a paper answers another.
     """
@@ -101,6 +102,7 @@ class Kind:
     marks: int = 1
     extract: bool = False
     draw: Callable[[Any, Value], Score] | None = None
+    tell: Callable[[Any, Value], str] | None = None
     given: Callable[[Any, Value], Any] | None = None
     options: Callable[[Any], tuple[Value, ...]] | None = None
     neighbours: Callable[[Any], tuple[Value, ...]] = _none
