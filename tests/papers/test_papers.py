@@ -110,3 +110,13 @@ def test_us_words_reach_the_page_but_not_the_answer() -> None:
     answers = " ".join(one.text for q in made.questions() for one in q.answers)
     assert "crotchet" not in prompts.casefold()
     assert "quarter note" not in answers.casefold()
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_equal_ids_in_a_group_are_the_same_block(grade: int, id_: str) -> None:
+    """Blocks with equal ids inside a group are printed once, so they must be the same."""
+    seen: dict[tuple[str, str], object] = {}
+    for question in paper(grade, id_).questions():
+        for block in question.prompt:
+            if question.group is not None and block.id:
+                assert seen.setdefault((question.group.id, block.id), block) == block

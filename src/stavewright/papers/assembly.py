@@ -7,12 +7,14 @@ from dataclasses import dataclass, field
 from random import Random
 from string import ascii_lowercase
 
+from msgspec.structs import replace
+
 from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot
 from stavewright.papers.errors import CannotSet
 from stavewright.papers.expected import THETAS, chance, guess_of, target
 from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kind as kind_of
-from stavewright.questions.documents import Group, Question
+from stavewright.questions.documents import Block, Group, Question, StaveBlock, TextBlock
 from stavewright.questions.kind import Draft, Kind
 from stavewright.questions.melodies import Extract, Melodies, Stimulus
 from stavewright.questions.score_document import document_of
@@ -204,6 +206,7 @@ class Assembler:
                 question = self._ask(kind, draft, f"q{number}{letter}", slot.marks, Group(f"q{number}", letter), key_id)
                 if question is not None and (kind.id, bytes(question.facts)) not in self.sheet.used:
                     self._keep(kind, draft, question)
+                    question = _credited(question, stimulus)
                     break
                 question = None
             if question is None:
@@ -211,3 +214,16 @@ class Assembler:
             parts.append(question)
             key_id = key_id or (question.id if kind.id == "key-of-a-melody" else None)
         return parts
+
+
+def _credited(question: Question, stimulus: Stimulus) -> Question:
+    """The question with the line that names its extract's source under the picture."""
+    credit = stimulus.extract.credit
+    if not credit or any(isinstance(block, TextBlock) and block.text == credit for block in question.prompt):
+        return question
+    blocks: list[Block] = []
+    for block in question.prompt:
+        blocks.append(block)
+        if isinstance(block, StaveBlock) and block.id == stimulus.block:
+            blocks.append(TextBlock(credit, id=f"{stimulus.block}-credit"))
+    return replace(question, prompt=tuple(blocks))

@@ -38,7 +38,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     extract = melodies.melody(scope, rng, bars=4, clef=pick_clef(scope, rng), key=wanted)
     if extract is None or extract.key is None:
         return None
-    return Draft(KeyOfAMelody(document_of(extract.score), credit=extract.credit), extract.key.text)
+    return Draft(KeyOfAMelody(document_of(extract.score), block="", credit=extract.credit), extract.key.text)
 
 
 def _pose(facts: KeyOfAMelody, wording: Wording) -> Posed:

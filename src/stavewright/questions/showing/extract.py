@@ -20,7 +20,7 @@ def extract_blocks(
     """The picture of the extract, and the line that names its source where there is one."""
     score = score_of(extract)
     shown = StaveBlock(extract, wording.say(spoken_extract(score)), id=block)
-    return (shown, TextBlock(credit, id=f"{block}-credit")) if credit else (shown,)
+    return (shown, TextBlock(credit, id=f"{block}-credit" if block else "")) if credit else (shown,)
 
 
 def spoken_extract(score: Score) -> str:
