@@ -43,3 +43,23 @@ def extract(
         bars.append(Bar((tuple(event(one) for one in part),), directions=directions, free=free))
     stave = Stave(clef, tuple(bars), fifths=fifths, time=TimeSignature.parse(time))
     return with_ids(with_accidentals(Score((stave,), anacrusis=anacrusis)))
+
+
+# Worked by hand: G major, 4/4, eight bars, one thing of each kind in a known place.
+MUSIC = extract(
+    "G4/1 A4/q B4/q C5/1 B4/1"  # 1
+    "| A4/1 B4/q C5/q D5/1 C5/1"  # 2 the shape of bar 1, a step higher
+    "| G4/q B4/1 B4/q D5/2~"  # 3 syncopation, a tie over the bar line
+    "| D5/1 C5/t B4/t A4/t G4/2"  # 4 triplet, held over from bar 3
+    "| G4/1 A4/q B4/q C5/1 B4/1"  # 5 bar 1 again
+    "| G4/q' A4/q' B4/q' C5/q' D5/q' E5/q' F#5/q' G5/q'"  # 6 run up, staccato
+    "| D5/1. C#5/q C5/1 r/1"  # 7 dotted, accidentals, rest
+    "| B4/1 D4/1 G4/2",  # 8 the largest leap
+    "4/4",
+    1,
+    signs={
+        0: (("dynamic", 0, "p"),),
+        3: (("crescendo", 0, "", 3),),
+        5: (("dynamic", 0, "ff"), ("diminuendo", 1, "", 7)),
+    },
+)

@@ -21,3 +21,14 @@ class Property(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=Tr
     other: Named = 0
     number: Named = 0
     word: Annotated[str, Meta(max_length=60)] = ""
+
+    @property
+    def tokens(self) -> frozenset[str]:
+        """What a question about it gives away or asks, so that no question of a paper answers another.
+
+        >>> sorted(Property("same-rhythm", bar=2, other=5).tokens)
+        ['extract:same-rhythm:2', 'extract:same-rhythm:5']
+        """
+        if self.about in ("same-rhythm", "same-notes", "sequence"):
+            return frozenset(f"extract:{self.about}:{bar}" for bar in (self.bar, self.other) if bar)
+        return frozenset({f"extract:{self.about}"})

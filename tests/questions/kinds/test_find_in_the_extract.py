@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from questions.hand_written import extract
+from questions.hand_written import MUSIC, extract
 from questions.rules_of_kinds import slip_texts
 from questions.tiny_melodies import TinyMelodies, stimulus
 from stavewright.questions.asking import ask
@@ -29,24 +29,6 @@ from stavewright.score.stave import Score
 from stavewright.syllabus.scope import scope_for
 from stavewright.wiring import composed_melodies
 
-# Worked by hand: G major, 4/4, eight bars, one thing of each kind in a known place.
-MUSIC = extract(
-    "G4/1 A4/q B4/q C5/1 B4/1"  # 1
-    "| A4/1 B4/q C5/q D5/1 C5/1"  # 2 the shape of bar 1, a step higher
-    "| G4/q B4/1 B4/q D5/2~"  # 3 syncopation, a tie over the bar line
-    "| D5/1 C5/t B4/t A4/t G4/2"  # 4 triplet, held over from bar 3
-    "| G4/1 A4/q B4/q C5/1 B4/1"  # 5 bar 1 again
-    "| G4/q' A4/q' B4/q' C5/q' D5/q' E5/q' F#5/q' G5/q'"  # 6 run up, staccato
-    "| D5/1. C#5/q C5/1 r/1"  # 7 dotted, accidentals, rest
-    "| B4/1 D4/1 G4/2",  # 8 the largest leap
-    "4/4",
-    1,
-    signs={
-        0: (("dynamic", 0, "p"),),
-        3: (("crescendo", 0, "", 3),),
-        5: (("dynamic", 0, "ff"), ("diminuendo", 1, "", 7)),
-    },
-)
 LINE = line_of(document_of(MUSIC))
 BY_HAND = [
     (Property("highest"), [(6, 8)]),
@@ -118,6 +100,12 @@ def test_the_setter_finds_the_same_in_the_music_worked_by_hand():
 def test_syncopation(text, time, bars):
     line = line_of(document_of(extract(text, time)))
     assert [place.bar for place in FINDERS["syncopation"](line, Property("syncopation"))] == bars
+
+
+def test_a_rest_parts_two_notes():
+    music = line_of(document_of(extract("C5/q r/q A5/q G5/q | C5/q D5/q B5/q D5/q", "2/4")))
+    assert [place.bar for place in FINDERS["interval"](music, Property("interval", word="6th"))] == [2]
+    assert [place.bar for place in FINDERS["largest-leap"](music, Property("largest-leap"))] == [2]
 
 
 def test_an_upbeat_is_not_bar_one():

@@ -131,11 +131,6 @@ def _difficulty(facts: FindInTheExtract) -> float:
     return -0.6 + _HARD.get(facts.search.about, -0.2) + 0.2 * (facts.count - 1)
 
 
-def _asks(facts: FindInTheExtract) -> frozenset[str]:
-    search = facts.search
-    return frozenset({f"extract:{search.about}", f"extract:{search.about}:{search.word or search.number}"})
-
-
 KIND = Kind(
     id="find-in-the-extract",
     topic="reading",
@@ -154,5 +149,5 @@ KIND = Kind(
     seconds=40,
     marking=Marking("per-item"),
     extract=True,
-    asks=_asks,
+    asks=lambda facts: facts.search.tokens,
 )
