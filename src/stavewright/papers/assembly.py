@@ -22,6 +22,8 @@ from stavewright.syllabus.scope import Scope
 from stavewright.theory.key import Key
 
 CANDIDATES = 3
+CLOSE = 0.6
+"""A candidate that leaves the three predicted marks together so near their target is taken at once."""
 TRIES = 40
 EXTRACTS = 12
 
@@ -106,31 +108,31 @@ class Assembler:
         return Asked(slot.topic, TITLES[slot.topic], tuple(parts), tuple(credits_))
 
     def _best(self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None) -> tuple[Question, str]:
-        """Of a few fair candidates, the one that keeps the predicted mark nearest its target."""
-        best: tuple[float, Question, Draft, str] | None = None
-        fair = 0
+        """Of a few fair candidates, the one that keeps the predicted mark nearest its target.
+
+        Candidates are facts only; just the chosen one is posed and solved (the next one if it cannot be put fairly).
+        """
+        likely_guess = 0.25 if kind.forms[self.plan.edition] == "choice" else 0.0
+        drawn: list[tuple[float, int, Draft, str]] = []
         for attempt in range(TRIES):
             rng = Random(f"{self.seed}/{id_}/{kind.id}/{attempt}")
             heard.credit = ""
             draft = kind.set(self.scope, rng, None, heard)
             if draft is None or self._spoils(kind, draft, again=attempt >= TRIES // 2):
                 continue
-            question = self._ask(kind, draft, id_, marks, group, None)
-            if question is None or (kind.id, bytes(question.facts)) in self.sheet.used:
+            size = sum(abs(value) for value in self._drift(kind, draft, marks, likely_guess))
+            drawn.append((size, attempt, draft, heard.credit))
+            if len(drawn) < CANDIDATES and size > CLOSE:
                 continue
-            fair += 1
-            off = self._drift(kind, draft, question)
-            size = sum(abs(value) for value in off)
-            if best is None or size < best[0]:
-                best = (size, question, draft, heard.credit)
-            if fair == CANDIDATES:
-                break
-        if best is None:
-            raise CannotSet(
-                f"grade {self.plan.grade} {self.plan.edition}, question {id_}: {kind.id} has nothing fair left to ask"
-            )
-        self._keep(kind, best[2], best[1])
-        return best[1], best[3]
+            for _, _, one, credit in sorted(drawn, key=lambda row: row[:2]):
+                question = self._ask(kind, one, id_, marks, group, None)
+                if question is not None and (kind.id, bytes(question.facts)) not in self.sheet.used:
+                    self._keep(kind, one, question)
+                    return question, credit
+            drawn.clear()
+        raise CannotSet(
+            f"grade {self.plan.grade} {self.plan.edition}, question {id_}: {kind.id} has nothing fair left to ask"
+        )
 
     def _ask(
         self, kind: Kind, draft: Draft, id_: str, marks: int, group: Group | None, follows: str | None
@@ -158,15 +160,13 @@ class Assembler:
             return True
         return not again and bool(asks & self.sheet.asks)
 
-    def _drift(self, kind: Kind, draft: Draft, question: Question) -> list[float]:
+    def _drift(self, kind: Kind, draft: Draft, marks: int, guess: float) -> list[float]:
         mean = target(kind, self.plan.grade, self.plan.edition)
-        likely = chance(kind.difficulty(draft.facts), guess_of(question))
-        return [
-            now + question.marks * (one - aim) for now, one, aim in zip(self.sheet.drift, likely, mean, strict=True)
-        ]
+        likely = chance(kind.difficulty(draft.facts), guess)
+        return [now + marks * (one - aim) for now, one, aim in zip(self.sheet.drift, likely, mean, strict=True)]
 
     def _keep(self, kind: Kind, draft: Draft, question: Question) -> None:
-        self.sheet.drift = self._drift(kind, draft, question)
+        self.sheet.drift = self._drift(kind, draft, question.marks, guess_of(question))
         self.sheet.used.add((kind.id, bytes(question.facts)))
         self.sheet.asks |= kind.asks(draft.facts)
         self.sheet.shows |= kind.shows(draft.facts)

@@ -157,7 +157,10 @@ def slips_of(question: Question) -> tuple[Slip, ...]:
     """
     kind = kind_of(question.kind)
     facts = facts_of(question)
-    right = kind.solve(facts)
+    return _fitting_slips(question, kind, facts, kind.solve(facts))
+
+
+def _fitting_slips(question: Question, kind: Kind, facts: Any, right: tuple[Answer, ...]) -> tuple[Slip, ...]:
     form = built_choice(question)
     found: list[Slip] = []
     for one in kind.slips(facts):
@@ -181,7 +184,12 @@ def full(question: Question, method: str = "usual") -> FullQuestion:
         UnknownKind, BadDocument: as `facts_of`.
     """
     kind = kind_of(question.kind)
+    facts = facts_of(question)
+    right = kind.solve(facts)
     fields = {name: getattr(question, name) for name in Question.__struct_fields__}
     return FullQuestion(
-        **fields, answers=answers_of(question), working=kind.work(facts_of(question), method), slips=slips_of(question)
+        **fields,
+        answers=_in_letters(question, kind, right),
+        working=kind.work(facts, method),
+        slips=_fitting_slips(question, kind, facts, right),
     )

@@ -47,12 +47,14 @@ def _stave_signs(stave: Stave) -> Stave:
                     continue
                 tied = ties.get(number, {})
                 signs = tuple(_sign(pitch, fifths, force, tied) for pitch in event.pitches)
-                if isinstance(event, Note):
+                if signs == event.accidentals:
+                    events.append(event)
+                elif isinstance(event, Note):
                     events.append(replace(event, accidental=signs[0]))
-                    if event.grace:
-                        continue
                 else:
                     events.append(replace(event, accidentals=signs))
+                if isinstance(event, Note) and event.grace:
+                    continue
                 ties[number] = {(p.step, p.octave): p.alter for p in event.pitches} if event.tie else {}
             voices.append(tuple(events))
         bars.append(replace(bar, voices=tuple(voices)))

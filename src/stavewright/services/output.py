@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from msgspec.structs import replace
 
@@ -25,11 +25,12 @@ def written_out(
     """
     done = {} if written is None else written
     worked = full(question)
+    facts = facts_of(question)
     return replace(
         worked,
         prompt=tuple(_block(one, write_music, done) for one in worked.prompt),
-        answers=tuple(_known(question, one, write_music) for one in worked.answers),
-        slips=tuple(_known(question, one, write_music) for one in worked.slips),
+        answers=tuple(_known(question, facts, one, write_music) for one in worked.answers),
+        slips=tuple(_known(question, facts, one, write_music) for one in worked.slips),
     )
 
 
@@ -41,9 +42,9 @@ def _block(block: Block, write_music: WriteMusic, written: dict[ScoreDocument, s
     return replace(block, musicxml=written[block.score])
 
 
-def _known(question: Question, known: _Known, write_music: WriteMusic) -> _Known:
+def _known(question: Question, facts: Any, known: _Known, write_music: WriteMusic) -> _Known:
     kind = kind_of(question.kind)
     value = native(question, known.value[0])
     if kind.draw is None or value.form not in _MUSIC:
         return known
-    return replace(known, musicxml=write_music(kind.draw(facts_of(question), value)))
+    return replace(known, musicxml=write_music(kind.draw(facts, value)))
