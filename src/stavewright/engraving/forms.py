@@ -26,6 +26,7 @@ from stavewright.questions.documents import (
     RhythmForm,
     ScoreForm,
     StaveBlock,
+    TextBlock,
     WordsForm,
 )
 from stavewright.questions.score_document import ScoreDocument, score_of
@@ -70,6 +71,7 @@ class FormSetter:
     ) -> list[Item]:
         """The forms of a question, one below the other. `terse` leaves out "Mark one answer" (said once above)."""
         out: list[Item] = []
+        terse = terse or any(isinstance(block, TextBlock) and "Mark " in block.text for block in question.prompt)
         for place, form in enumerate(question.response):
             out += self._form(question, form, width, filling.at(place), filling.model, terse)
         return out

@@ -74,7 +74,7 @@ class Setting:
         shared = _shared(group)
         same_kind = len({one.kind for one in group}) == 1
         if same_kind and not any(isinstance(block, StaveBlock) for block in shared):
-            return self._battery(number, group, shared)
+            return self._battery(number, group, shared if shared[:1] == list(group[0].prompt[:1]) else [])
         return self._group(number, group, shared)
 
     def _alone(self, number: int, question: FullQuestion) -> Printed:
@@ -180,7 +180,7 @@ class Setting:
         out: list[Item] = []
         for block in blocks:
             if isinstance(block, TextBlock):
-                out.append(Words(block.text))
+                out.append(Words(block.text, "quiet" if _caption(block, blocks) else "plain"))
             elif isinstance(block, SignBlock):
                 out.append(Words(block.sign, "sign"))
             else:
@@ -223,11 +223,18 @@ def _has(blocks: Sequence[Block], block: Block) -> bool:
     return any(other == block for other in blocks)
 
 
+def _caption(text: TextBlock, blocks: Sequence[Block]) -> bool:
+    """Whether words belong under the music before them, as its credit does: no sentence, or named so."""
+    if text.id.endswith("credit"):
+        return True
+    under = blocks.index(text) > 0 and isinstance(blocks[blocks.index(text) - 1], StaveBlock)
+    return under and not text.text.rstrip().endswith((".", "?", "!", ":"))
+
+
 def _headed(blocks: Sequence[Block]) -> tuple[str, list[Block]]:
-    """The first sentence, to stand beside the number, and the other blocks."""
-    for index, block in enumerate(blocks):
-        if isinstance(block, TextBlock):
-            return block.text, [*blocks[:index], *blocks[index + 1 :]]
+    """The first sentence, to stand beside the number, when words come first; and the other blocks."""
+    if blocks and isinstance(blocks[0], TextBlock):
+        return blocks[0].text, list(blocks[1:])
     return "", list(blocks)
 
 

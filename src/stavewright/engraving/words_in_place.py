@@ -15,7 +15,8 @@ _WORDS: Final = re.compile(
 )
 _SIZE: Final = re.compile(r'font-size="(\d+)px"')
 _PIECE: Final = re.compile(r'font-size="([1-9]\d*)px">([^<]*)<')
-_JUMP_SIGN: Final = re.compile(r'(<g class="repeatMark"[^>]*><use [^>]*translate\(-?\d+, )(-?\d+)\)')
+_SIGN: Final = re.compile(r'(<g class="(repeatMark|turn|mordent)"[^>]*><use [^>]*translate\(-?\d+, )(-?\d+)\)')
+_LIFT: Final = {"repeatMark": SPACE // 2, "turn": SPACE // 4, "mordent": SPACE // 4}
 _RISE: Final = 300
 
 
@@ -53,7 +54,7 @@ def settle(svg: str, right: float) -> str:
             scale = min(1.0, right / line.width)
         if (x, clear.y, scale) != (line.x, line.y, 1.0):
             svg = svg[: line.start] + _moved(svg[line.start : line.end], x, clear.y, scale) + svg[line.end :]
-    return _JUMP_SIGN.sub(lambda one: f"{one.group(1)}{int(one.group(2)) - SPACE // 2})", svg)
+    return _SIGN.sub(lambda one: f"{one.group(1)}{int(one.group(3)) - _LIFT[one.group(2)]})", svg)
 
 
 def _line(found: re.Match[str]) -> _Line:
