@@ -12,7 +12,7 @@ from stavewright.questions.asking import ask, facts_of, full
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import is_right
 from stavewright.questions.comparing import compare
-from stavewright.questions.documents import ChoiceForm, FullQuestion, NotesForm, StaveBlock, TextBlock
+from stavewright.questions.documents import ChoiceForm, FullQuestion, NotesForm, RhythmForm, StaveBlock, TextBlock
 from stavewright.questions.score_document import ScoreDocument, score_of
 from stavewright.questions.values import Value
 from stavewright.score.check import faults
@@ -42,7 +42,7 @@ def scores_of(question: FullQuestion) -> Iterator[ScoreDocument]:
     for form in question.response:
         if isinstance(form, ChoiceForm):
             yield from (option.score for option in form.options if option.score is not None)
-        if isinstance(form, NotesForm):
+        if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
             yield form.given
 
 
@@ -97,12 +97,7 @@ def _one(kind: Any, question: FullQuestion) -> None:
     for text in words_of(question):
         assert not [bad for bad in NEVER_SHOWN if bad in text], f"{text!r} in {note}"
     assert 2 <= len(question.working) <= 6, note
-    ids = {
-        event.id
-        for block in question.prompt
-        if isinstance(block, StaveBlock)
-        for event in score_of(block.score).events()
-    }
+    ids = {event.id for score in scores_of(question) for event in score_of(score).events()}
     assert {place for step in question.working for place in step.points_at} <= ids, note
     form = question.response[0]
     if isinstance(form, ChoiceForm) and any(option.value for option in form.options):

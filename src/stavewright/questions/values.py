@@ -8,6 +8,7 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.score_document import Dots, Octave, ScoreDocument, Small, Step, TupletDocument, Word
+from stavewright.theory.duration import Duration, Tuplet
 
 FORMS = ("choice", "choices", "words", "number", "notes", "rhythm", "places", "pairs", "order", "chords", "score")
 
@@ -36,6 +37,26 @@ class WrittenValue(Struct, frozen=True, forbid_unknown_fields=True, omit_default
     tie: bool = False
     beam: Small | None = None
     tuplet: TupletDocument | None = None
+
+    @property
+    def duration(self) -> Duration:
+        """The value it stands for.
+
+        Raises:
+            DurationError: there is no such value.
+        """
+        group = None if self.tuplet is None else Tuplet(self.tuplet.actual, self.tuplet.normal)
+        return Duration(self.type, self.dots, group)
+
+    @classmethod
+    def of(cls, duration: Duration, *, rest: bool = False, tie: bool = False, beam: int | None = None) -> WrittenValue:
+        """A value as it is written.
+
+        >>> WrittenValue.of(Duration("minim", 1), rest=True)
+        WrittenValue(type='minim', dots=1, rest=True, tie=False, beam=None, tuplet=None)
+        """
+        group = None if duration.tuplet is None else TupletDocument(duration.tuplet.actual, duration.tuplet.normal)
+        return cls(duration.type, duration.dots, rest, tie, beam, group)
 
 
 class Place(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True, order=True):
