@@ -128,9 +128,11 @@ def _solve(facts: WriteTheScale) -> tuple[Answer, ...]:
         for octave in octaves_on_the_stave(tonic, facts.clef, facts.octave):
             row = scale_row(tonic, form, facts.direction, octave)
             reason = f"{facts.tonic} {form} has these notes {_DIRECTION_WORDS[facts.direction]}."
+            text = names_of(row)
             if octave != facts.octave:
-                reason = f"{reason} It may as well be written an octave away, while it keeps to the stave."
-            found.append(answer(_value(facts, row, _printed(facts)), names_of(row), reason))
+                text = f"{text}, {abs(octave - facts.octave)} octave {'higher' if octave > facts.octave else 'lower'}"
+                reason = "The question names no octave: any that keeps to the stave is right."
+            found.append(answer(_value(facts, row, _printed(facts)), text, reason))
     return tuple(found)
 
 

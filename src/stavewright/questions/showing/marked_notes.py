@@ -11,7 +11,7 @@ from stavewright.score.stave import single
 from stavewright.score.writing import row_of, with_accidentals
 from stavewright.theory.interval import ordinal
 
-MARK = "?"
+MARK = "X"
 
 
 def marked_blocks(place: MarkedNote, wording: Wording) -> tuple[Block, ...]:
