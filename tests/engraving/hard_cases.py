@@ -276,6 +276,8 @@ def cases() -> dict[str, Score]:
     found["to write on"] = Score(
         (Stave("alto", (Bar(((Gap(d("1")),),), line="final", free=True),), -3, TimeSignature.parse("4/4")),)
     )
+    blank = Bar(((Gap(d("1")),),), line="none", free=True)
+    found["bare lines"] = Score((Stave("treble", (blank,), show_clef=False),))
     found["octave"] = melody(
         "treble", 0, "2/4", Bar(((n("C6", "4"), n("G5", "4")),), directions=(Direction("octave-up", 0, until=1),))
     )

@@ -6,16 +6,18 @@ from collections.abc import Sequence
 
 from stavewright.engraving.forms import EMPTY, Filling
 from stavewright.engraving.layout import Blank, Item, Page, Part, Printed, Row, Rows, Sectioned, Verdict, Words
-from stavewright.engraving.printed import grouped
+from stavewright.engraving.printed import Dress, grouped
 from stavewright.engraving.saying import marks_word, rule_words
 from stavewright.engraving.sheet import SheetOf
-from stavewright.engraving.worked import drawn_answer, ringed, said_answer, steps_items
+from stavewright.engraving.svg import Picture
+from stavewright.engraving.worked import at_places, drawn_answer, ringed, said_answer, steps_items
 from stavewright.marking.documents import Marked, Report
 from stavewright.marking.one_question import mark_question
 from stavewright.papers.documents import Script
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import FullQuestion
 from stavewright.questions.values import Value
+from stavewright.score.stave import Score
 from stavewright.theory.errors import StavewrightError
 
 
@@ -133,7 +135,8 @@ def script_page(sheet: SheetOf, script: Script) -> Page:
         filling = Filling(tuple(script.answers.get(question.id, ())))
         return sheet.forms.items(question, width, filling, terse=question.id in terse), []
 
-    return sheet.page(f"Filled-in script, grade {sheet.paper.grade}", sheet.set(after))
+    sections = sheet.set(after, dress=_pupils_places(script))
+    return sheet.page(f"Filled-in script, grade {sheet.paper.grade}", sections)
 
 
 def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
@@ -163,6 +166,15 @@ def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
     return sheet.page(
         f"Marked script, grade {sheet.paper.grade}", sections, notes=notes, table=table, table_title="Marks by topic"
     )
+
+
+def _pupils_places(script: Script) -> Dress:
+    """Places that a pupil marked on the music are ringed there."""
+
+    def dress(question: FullQuestion, score: Score, picture: Picture) -> Picture:
+        return at_places(tuple(script.answers.get(question.id, ())), score, picture)
+
+    return dress
 
 
 def _verdict(sheet: SheetOf, question: FullQuestion, marked: Marked) -> Verdict:

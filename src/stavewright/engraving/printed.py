@@ -17,6 +17,7 @@ from stavewright.papers.documents import Paper, Section
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, ChoiceForm, FullQuestion, SignBlock, StaveBlock, TextBlock
 from stavewright.questions.score_document import score_of
+from stavewright.score.stave import Score
 
 _GUTTER_MM: Final = 5.0
 _LINES_IN_CELL: Final = 3.4
@@ -26,11 +27,11 @@ _SHARED: Final = "Look at this music. Then answer the questions below it."
 After = Callable[[FullQuestion, float], tuple[list[Item], list[Item]]]
 """What a document puts below the prompt of a part (the form, filled or not), and beside it (working, verdict)."""
 
-Dress = Callable[[FullQuestion, Picture], Picture]
+Dress = Callable[[FullQuestion, Score, Picture], Picture]
 """What a document does to the pictures of a prompt: nothing, or ring the notes that the steps point at."""
 
 
-def undressed(question: FullQuestion, picture: Picture) -> Picture:
+def undressed(question: FullQuestion, score: Score, picture: Picture) -> Picture:
     """The picture as it is."""
     return picture
 
@@ -184,8 +185,9 @@ class Setting:
             elif isinstance(block, SignBlock):
                 out.append(Words(block.sign, "sign"))
             else:
-                picture = self.gallery.of(score_of(block.score), width, fit)
-                out += self.gallery.shown(self.dress(question, picture) if question else picture, block.alt)
+                score = score_of(block.score)
+                picture = self.gallery.of(score, width, fit)
+                out += self.gallery.shown(self.dress(question, score, picture) if question else picture, block.alt)
         return out
 
     def _fits(self, items: Sequence[Item]) -> bool:

@@ -221,10 +221,10 @@ def _own(raw: str, prefix: str) -> str:
     """The drawing with our ids only, no style sheet (a strict page refuses one) and the letters of our font."""
     glyphs = _DEFS.search(raw)
     view = _VIEW.search(raw)
-    if glyphs is None or view is None:
+    if view is None:
         raise EngravingError(f"picture {prefix}: verovio's drawing has not the parts it used to have")
     body = raw[view.end() : raw.rindex("</svg>", 0, raw.rindex("</svg>"))]
-    svg = glyphs.group(0) + body
+    svg = (glyphs.group(0) if glyphs else "<defs></defs>") + body
     mark = raw[raw.index(' id="') + 5 : raw.index('"', raw.index(' id="') + 5)]
     svg = svg.replace(f"-{mark}", f"-{prefix}")
     kept = (f"{prefix}_", f"{prefix}-", "E", "U")

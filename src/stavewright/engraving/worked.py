@@ -5,13 +5,15 @@ from __future__ import annotations
 from typing import Final
 
 from stavewright.engraving.forms import Filling
-from stavewright.engraving.gallery import scaled, shown_as, strip, systems_with
+from stavewright.engraving.gallery import places_of, scaled, shown_as, strip, systems_with
 from stavewright.engraving.layout import Item, Options, Pairs, Shown, Step, Steps, Words
 from stavewright.engraving.saying import with_signs
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture, point_at
 from stavewright.questions.documents import FullQuestion, StaveBlock
 from stavewright.questions.score_document import score_of
+from stavewright.questions.values import Value
+from stavewright.score.stave import Score
 
 _SMALL: Final = 0.8
 _MANY: Final = 6
@@ -50,10 +52,27 @@ def steps_items(sheet: SheetOf, question: FullQuestion) -> list[Item]:
     return [*_pointed(sheet, question), Steps(say("How to find it"), steps)]
 
 
-def ringed(question: FullQuestion, picture: Picture) -> Picture:
-    """A picture of the prompt with the notes ringed that the worked steps point at, where that shows anything."""
+def ringed(question: FullQuestion, score: Score, picture: Picture) -> Picture:
+    """A picture of the prompt with the notes ringed that the worked steps point at, where that shows anything.
+
+    Where the answer is a place in the music, that place is ringed.
+    """
+    if question.answers[0].value[0].places:
+        return at_places(question.answers[0].value, score, picture)
     here = _wanted(question, picture)
     return point_at(picture, here) if here else picture
+
+
+def at_places(values: tuple[Value, ...], score: Score, picture: Picture) -> Picture:
+    """A picture with the places of an answer ringed (notes) or framed (bars), those that it has."""
+    notes: list[str] = []
+    bars: list[int] = []
+    for value in values:
+        for place in value.places or ():
+            rings, frames = places_of(score, place.bar, place.note)
+            notes += [own for own in rings if picture.ids.get(own) in picture.places.spots]
+            bars += frames
+    return point_at(picture, dict.fromkeys(notes), dict.fromkeys(bars)) if notes or bars else picture
 
 
 def _wanted(question: FullQuestion, picture: Picture) -> list[str]:
