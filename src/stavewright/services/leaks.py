@@ -24,7 +24,7 @@ BLOCK_IDS = frozenset({"", "extract"})
 _CHORDS = ("i", "ii", "iii", "iv", "v", "vi", "vii")
 
 
-_SENTENCE_END = re.compile(r"(?<=[.?!:]) ")
+_SENTENCE_END = re.compile(r"(?<=[.?!]) ")
 
 
 def told(question: Question) -> list[str]:
@@ -53,7 +53,7 @@ def leaks(question: Question, facts: object, answers: Sequence[Answer], constant
     sets = _closed_sets(question, facts, kind)
     for one in answers:
         for text in sentences:
-            if _says(text, one.text, one.value[0].form, sets):
+            if _says(text, one, sets):
                 yield f"the sheet says the answer ({one.text!r}): {text!r}"
     for note in answers[0].value[0].notes or ():
         name = f"{note.step.casefold()}{note.octave}"
@@ -110,12 +110,11 @@ def _odd_one_out(question: Question, answers: Sequence[Answer], kind: Kind) -> I
 
 
 def _look(option: Option) -> tuple[object, ...]:
-    """What shows of an option besides its content: its text alternative, its kind, how its text begins and ends."""
-    alt = re.sub(rf"\b{option.id}\b", "*", option.alt)
+    """What shows of an option besides its content: its make-up, how many sentences describe it, how its text ends."""
     ids = re.findall(rb'"id":"([^"]*)"', msgspec.json.encode(option.score)) if option.score else []
     made = frozenset(re.sub(rb"\d+", b"", one) for one in ids)  # longer music has more ids: only their make-up counts
     dressed = option.text != option.text.strip() or option.text.endswith((".", "!", "*"))
-    return alt, bool(option.text), option.score is not None, dressed, made
+    return len(_SENTENCE_END.split(option.alt)), bool(option.text), option.score is not None, dressed, made
 
 
 def _closed_sets(question: Question, facts: object, kind: Kind) -> list[set[str]]:
@@ -139,10 +138,11 @@ def _without_lists(said: str, sets: Sequence[set[str]]) -> str:
     return said
 
 
-def _says(text: str, answer: str, form: str, sets: Sequence[set[str]]) -> bool:
+def _says(text: str, right: Answer, sets: Sequence[set[str]]) -> bool:
     """Whether a sentence says an answer as whole words; the article "A" and ordinals ("4th") say nothing."""
+    answer = right.text if right.value[0].number is None else str(right.value[0].number)
     said = read_words(answer)
-    if form == "number" or said.isdigit():
+    if said.isdigit():
         # Descriptions of music are full of numbers (octaves, bars): a leak says what the number is.
         return re.search(rf"\b(?:is|are|answer|=) {re.escape(said)}\b", read_words(text)) is not None
     if f" {said} " not in f" {_without_lists(read_words(text), sets)} ":

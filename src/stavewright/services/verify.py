@@ -112,6 +112,7 @@ def _problems(one: Known, constant: frozenset[str]) -> list[str]:
     for part in (
         _marking(one),
         _slips(one),
+        _follow_through(one),
         _working(one),
         _options(one),
         _music(one),
@@ -164,10 +165,23 @@ def _slips(one: Known) -> Iterator[str]:
     for slip in one.slips:
         if not slip.remedy.strip():
             yield f"slip {slip.name!r} says nothing to the pupil"
-        if slip.value[0].form not in ("words", "number") or one.kind.marking.meaning:
+        if one.kind.marking.meaning:
             continue
         if is_right(slip.value[0], one.answers, one.kind) and slip.text.casefold() not in one.texts:
             yield f"slip {slip.name!r} ({slip.text!r}) is taken for one of {', '.join(sorted(one.texts))}"
+
+
+def _follow_through(one: Known) -> Iterator[str]:
+    """From an earlier answer of the pupil's own, the answer that is right from there earns full marks."""
+    if one.kind.given is None or built_choice(one.question) is not None:
+        return
+    if one.kind.given(one.facts, Value(words="a zebra")) != one.facts:
+        yield "an earlier answer that says nothing changes the facts"
+    for earlier in (Value(words="E flat major"), Value(words="F sharp minor")):
+        answer = one.kind.solve(one.kind.given(one.facts, earlier))[0]
+        got = mark_question(one.question, answer.value, earlier)
+        if got.marks != one.question.marks:
+            yield f"from the earlier answer {earlier.words}, {answer.text!r} earns {got.marks} of {one.question.marks}"
 
 
 def _working(one: Known) -> Iterator[str]:

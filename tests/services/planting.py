@@ -1,0 +1,48 @@
+"""Planting a fault in the program for the length of one test: in a record of a kind, or in a module's function."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+
+from stavewright.questions.catalogue import kind as kind_of
+
+
+@dataclass
+class Ground:
+    """Where faults are planted; `clear` takes every one out again."""
+
+    monkeypatch: pytest.MonkeyPatch
+    undo: list[Callable[[], None]] = field(default_factory=list)
+
+    def kind(self, id_: str, name: str, make: Callable[[Any], Any]) -> None:
+        """Replace one field of a frozen kind by what `make` makes of it."""
+        one = kind_of(id_)
+        sound = getattr(one, name)
+        self.undo.append(lambda: object.__setattr__(one, name, sound))
+        object.__setattr__(one, name, make(sound))
+
+    def code(self, place: str, make: Callable[[Any], Any]) -> None:
+        """Replace what stands at a dotted place by what `make` makes of it."""
+        owner, _, name = place.rpartition(".")
+        target = _resolved(owner)
+        sound = target.__dict__[name] if isinstance(target, type) else getattr(target, name)
+        self.monkeypatch.setattr(target, name, make(sound))
+
+    def clear(self) -> None:
+        while self.undo:
+            self.undo.pop()()
+
+
+def _resolved(place: str) -> Any:
+    """The module, or the class in a module, at a dotted place."""
+    from importlib import import_module
+
+    try:
+        return import_module(place)
+    except ModuleNotFoundError:
+        module, _, name = place.rpartition(".")
+        return getattr(import_module(module), name)
