@@ -205,7 +205,8 @@ class FormSetter:
             return []
         else:
             score, alt = score_of(given), getattr(form, "alt", "") or "A stave to write on."
-        return list(self.gallery.shown(self.gallery.of(score, *self._room(score, given, width)), self.say(alt)))
+        shown = self.gallery.shown(self.gallery.of(score, *self._room(score, given, width)), self.say(alt))
+        return [*shown, *shown] if isinstance(form, ScoreForm) and given is None else list(shown)
 
     def _room(self, score: Score, given: ScoreDocument | None, width: float) -> tuple[float, Fit]:
         """How wide an answer stave is: room for every note to write, the whole width when that is much."""

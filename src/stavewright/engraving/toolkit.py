@@ -42,11 +42,12 @@ _OPTIONS: Final[dict[str, Any]] = {
     "spacingLinear": 0.29,
     "spacingSystem": 6,
     "measureMinWidth": 10,
+    "staffLineWidth": 0.18,
     "leftMarginAccid": 1.7,
     "rightMarginNote": 0.7,
 }
 _BOLD: Final[dict[str, Any]] = {
-    "staffLineWidth": 0.2,
+    "staffLineWidth": 0.22,
     "stemWidth": 0.28,
     "barLineWidth": 0.42,
     "ledgerLineThickness": 0.34,
