@@ -10,8 +10,10 @@ import pytest
 from questions.asking_many import answer_words, drafts
 from questions.rules_of_kinds import keeps_the_rules, slip_texts
 from questions.tiny_melodies import stimulus
+from stavewright.marking.one_question import mark_question
 from stavewright.questions.asking import ask
 from stavewright.questions.errors import BadDocument
+from stavewright.questions.kind import Draft
 from stavewright.questions.kinds.degree_number import KIND, DegreeNumber
 from stavewright.questions.marked import MarkedNote
 from stavewright.questions.score_document import PitchDocument
@@ -107,6 +109,19 @@ def test_follow_through_from_the_pupils_own_key():
     assert KIND.given(facts, Value(choice="b")) == facts
     sharp = KIND.given(facts, Value(words="F#"))
     assert sharp.key == "F sharp major"
+
+
+def test_marks_follow_from_the_pupils_own_key():
+    """A part that rests on a wrong key earns its marks when it is right from there, and the report says so."""
+    facts = row("G major", "D5 B4 G4", 1)
+    question = ask(KIND, Draft(facts, "3", follows=True), id="b", grade=3, edition="written", seed=1, follows="a")
+    earlier = Value(words="E minor")
+    assert mark_question(question, (Value(number=3),), earlier).marks == 1
+    followed = mark_question(question, (Value(number=5),), earlier)
+    assert followed.marks == 1
+    assert followed.follow_through
+    assert mark_question(question, (Value(number=5),)).marks == 0
+    assert mark_question(question, (Value(number=4),), earlier).marks == 0
 
 
 def test_music21_counts_the_same_degrees():

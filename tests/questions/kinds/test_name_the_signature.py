@@ -6,6 +6,7 @@ import music21
 import pytest
 
 from questions.asking_many import answer_words, asked, drafts, slip_words
+from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.catalogue import kind
 from stavewright.questions.kinds.name_the_signature import KIND, NameTheSignature
 from stavewright.syllabus.scope import scope_for
@@ -78,3 +79,7 @@ def test_the_pool_counts_what_can_be_set():
     scope = scope_for(2)
     found = {repr(draft.facts) for _, draft in drafts("name-the-signature", 800, grades=(2,))}
     assert kind("name-the-signature").pool(scope) == len(found)
+
+
+def test_the_rules_of_all_kinds():
+    keeps_the_rules("name-the-signature")

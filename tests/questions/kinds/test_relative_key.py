@@ -6,6 +6,7 @@ import music21
 import pytest
 
 from questions.asking_many import answer_words, asked, drafts, slip_words
+from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
 from stavewright.questions.kind import Marking
@@ -91,3 +92,7 @@ def test_questions_are_fair():
 def test_the_pool_counts_what_can_be_set():
     found = {repr(draft.facts) for _, draft in drafts("relative-key", 600, grades=(3,))}
     assert kind("relative-key").pool(scope_for(3)) == len(found)
+
+
+def test_the_rules_of_all_kinds():
+    keeps_the_rules("relative-key")

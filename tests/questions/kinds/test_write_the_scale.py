@@ -6,13 +6,17 @@ import music21
 import pytest
 
 from questions.asking_many import answer_words, asked, drafts
+from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.write_the_scale import EITHER, KIND, WriteTheScale
 from stavewright.questions.score_document import score_of
+from stavewright.questions.setting.scales import spelled
+from stavewright.questions.solving.scales import names_of, scale_row
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
 from stavewright.syllabus.scope import scope_for
+from stavewright.theory.key import ALL_KEYS
 
 
 def facts(
@@ -156,3 +160,15 @@ def test_any_answer_can_be_drawn():
     odd = Value(notes=(WrittenNote("F", octave=2, type="nonsense", accidental="odd"),), clef="none", signature=-3)
     assert faults(KIND.draw(facts(), odd)) == []
     assert faults(KIND.draw(facts(), Value(notes=()))) == []
+
+
+def test_the_rules_of_all_kinds():
+    keeps_the_rules("write-the-scale")
+
+
+def test_setter_and_solver_spell_every_scale_alike():
+    """Tones and semitones letter by letter (setter) give what the line of fifths gives (solver), in all thirty keys."""
+    for key in ALL_KEYS:
+        for form in ("natural minor", "harmonic minor", "melodic minor") if key.is_minor else ("major",):
+            for direction in ("up", "down", "both"):
+                assert spelled(key.tonic, form, direction) == names_of(scale_row(key.tonic, form, direction, 4))

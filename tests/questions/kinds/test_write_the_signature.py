@@ -6,6 +6,7 @@ import partitura
 import pytest
 
 from questions.asking_many import asked, drafts
+from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.write_the_signature import KIND, WriteTheSignature
@@ -121,3 +122,7 @@ def test_questions_are_fair_and_stay_in_scope():
 def test_the_pool_counts_what_can_be_set():
     found = {repr(draft.facts) for _, draft in drafts("write-the-signature", 800, grades=(2,))}
     assert kind("write-the-signature").pool(scope_for(2)) == len(found)
+
+
+def test_the_rules_of_all_kinds():
+    keeps_the_rules("write-the-signature")

@@ -82,8 +82,8 @@ def _extreme(line: Line, said: Property) -> Verdict:
 def _length(line: Line, said: Property) -> Verdict:
     place = FINDERS[said.about](line, Property(said.about))[0]
     found = next(note for note in struck(line) if note.place == place)
-    value = found.note.duration.text if not found.note.tie else "made of tied notes"
-    return found.sounding == Duration.parse(said.word).ticks, f"the {said.about} note is a {value}"
+    value = "made of tied notes" if found.note.tie else f"a {found.note.duration.text}"
+    return found.sounding == Duration.parse(said.word).ticks, f"the {said.about} note is {value}"
 
 
 def _pair(line: Line, said: Property) -> tuple[SungBar, SungBar] | None:
