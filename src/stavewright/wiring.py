@@ -19,9 +19,10 @@ def composed_melodies() -> Melodies:
 
 def melodies(folder: str | None = None) -> Melodies:
     """The teacher's own folder if given, then real tunes where the extra is installed, then composed ones."""
+    from stavewright.exchange.musicxml_read import read_musicxml
     from stavewright.tunes.source import TuneMelodies
 
-    return TuneMelodies(folder, composed_melodies())
+    return TuneMelodies(folder, composed_melodies(), read=read_musicxml)
 
 
 def music_writer() -> WriteMusic:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 
 from lxml.etree import _Element as Element
 
@@ -55,8 +56,12 @@ def from_musicxml(data: bytes | str, *, limit: int = LIMIT) -> Score:
     return _score(reading)
 
 
-def read_musicxml(data: bytes | str, *, limit: int = LIMIT) -> Reading:
+def read_musicxml(
+    data: bytes | str, *, limit: int = LIMIT, parts: Container[int] | None = None, until: int | None = None
+) -> Reading:
     """Read a MusicXML document bar by bar: what is not understood is marked with its reason, and the rest is kept.
+
+    ``parts`` picks parts by their index, ``until`` stops before the bar with that index: both save time.
 
     Raises:
         BadMusicXML: not a sound document, or its parts have different numbers of bars.
@@ -64,26 +69,20 @@ def read_musicxml(data: bytes | str, *, limit: int = LIMIT) -> Reading:
         NotUnderstood: a timewise document or an encoding that is not read.
     """
     root = opened(data, limit=limit)
-    names = {
-        part.get("id"): (part.findtext("part-name") or "").strip() for part in root.iterfind("part-list/score-part")
-    }
+    names = {one.get("id"): (one.findtext("part-name") or "").strip() for one in root.iterfind("part-list/score-part")}
     left_out: set[str] = set()
     staves: list[ReadStave] = []
     brackets: list[tuple[str, str, str]] = []
     several = False
-    for part in root.iterfind("part"):
-        reader = PartReader()
-        try:
-            for measure in part.iterfind("measure"):
-                reader.measure(measure)
-        except BadMusicXML as error:
-            where = f"part {part.get('id', '?')[:20]}, measure {len(reader.staves[0].bars) + 1}, {error.where}"
-            raise BadMusicXML(error.what, where=where, right=error.right) from error
+    for number, part in enumerate(root.iterfind("part")):
+        if parts is not None and number not in parts:
+            continue
+        reader = _read_part(part, until)
         left_out |= reader.left_out
         several = several or len(reader.staves) > 1
         for state in reader.staves:
-            left_out |= state.spans.left_out
             staves.append(ReadStave(names.get(part.get("id"), ""), _finished(state, brackets), state.show_clef))
+            left_out |= state.spans.left_out
     if not staves or not staves[0].bars:
         raise BadMusicXML("the document has no bars", right="give a score with at least one part and one measure")
     if len({len(stave.bars) for stave in staves}) > 1:
@@ -94,7 +93,7 @@ def read_musicxml(data: bytes | str, *, limit: int = LIMIT) -> Reading:
     return Reading(
         title=_text(root, "movement-title") or _text(root, "work/work-title"),
         composer=_text(root, "identification/creator[@type='composer']"),
-        rights=_text(root, "identification/rights"),
+        rights=_rights(root),
         staves=tuple(staves),
         join=join if len(staves) > 1 else "none",
         numbered=numbering.strip() in ("measure", "system"),
@@ -102,6 +101,24 @@ def read_musicxml(data: bytes | str, *, limit: int = LIMIT) -> Reading:
         left_out=tuple(sorted(left_out)),
         exact_signs=root.find("identification/encoding/supports[@element='accidental'][@type='yes']") is not None,
     )
+
+
+def _read_part(part: Element, until: int | None) -> PartReader:
+    reader = PartReader()
+    try:
+        for measure in islice(part.iterfind("measure"), until):
+            reader.measure(measure)
+    except BadMusicXML as error:
+        where = f"part {part.get('id', '?')[:20]}, measure {len(reader.staves[0].bars) + 1}, {error.where}"
+        raise BadMusicXML(error.what, where=where, right=error.right) from error
+    return reader
+
+
+def _rights(root: Element) -> str:
+    """What the file says of its rights: in the field for it, or in a line of credit with a copyright sign."""
+    said = _text(root, "identification/rights")
+    lines = (" ".join((found.text or "").split())[:200] for found in root.iterfind("credit/credit-words"))
+    return said or next((line[line.index("\u00a9") :] for line in lines if "\u00a9" in line), "")
 
 
 def _text(root: Element, path: str) -> str:

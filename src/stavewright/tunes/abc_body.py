@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Final
 
 from stavewright.theory.duration import CROTCHET_TICKS
+from stavewright.theory.key import signature_alter
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.pitch import STEPS, Pitch, pitch_at
 from stavewright.tunes.abc_header import fifths_of, metre_of, unit_of
@@ -19,7 +21,7 @@ __all__ = ["Body"]
 _NOTE: Final = r"(?:\^\^|\^|__|_|=)?[A-Ga-g][',]*\d*/*\d*"
 _TOKENS: Final = re.compile(
     rf"""(?P<space>[ \t`\\y]+)
-    |(?P<note>(?P<sign>\^\^|\^|__|_|=)?(?P<letter>[A-Ga-g])(?P<octave>[',]*)(?P<length>\d*/*\d*))
+    |(?P<note>{_NOTE})
     |(?P<bar>:*\[\|\]:*|:*\|+\]?:*|:*\[\|:*|::+)(?P<ending>\s*\[[1-9](?![a-zA-Z:])|[1-9])?
     |(?P<inline>\[[A-Za-z]:[^\]]*\])
     |(?P<volta>\[[1-9](?:[,-][1-9])*)
@@ -37,15 +39,31 @@ _TOKENS: Final = re.compile(
     |(?P<other>.)""",
     re.VERBOSE,
 )
-_IN_CHORD: Final = re.compile(r"(?P<sign>\^\^|\^|__|_|=)?(?P<letter>[A-Ga-g])(?P<octave>[',]*)(?P<length>\d*/*\d*)")
+_PARTS: Final = re.compile(r"(\^\^|\^|__|_|=)?([A-Ga-g])([',]*)(\d*/*\d*)")
 _ALTER: Final = {"^^": 2, "^": 1, "=": 0, "_": -1, "__": -2}
 _MARKS: Final = {
     ".": "staccato", "T": "trill", "H": "fermata", "L": "accent", "M": "mordent", "P": "upper-mordent", "u": "up-bow",
     "v": "down-bow",
 }  # fmt: skip
 _NAMED_MARKS: Final = {"!trill!": "trill", "!fermata!": "fermata", "!accent!": "accent", "!tenuto!": "tenuto"}
-_LINES: Final = "FCGDAEB"
 _COUNTS: Final = {2: 3, 3: 2, 4: 3, 6: 2, 8: 3}
+
+
+@lru_cache(maxsize=4096)
+def _spelled(text: str) -> tuple[int, int | None, str]:
+    """The diatonic place, the sign (None for none) and the length of a note as it is spelled."""
+    found = _PARTS.fullmatch(text)
+    if found is None:
+        raise NotUnderstoodTune(f"the note {text[:20]!r}")
+    sign, letter, marks, length = found.groups()
+    octave = (4 if letter.isupper() else 5) + marks.count("'") - marks.count(",")
+    return 7 * octave + STEPS.index(letter.upper()), None if sign is None else _ALTER[sign], length
+
+
+@lru_cache(maxsize=16)
+def _signature(fifths: int) -> tuple[int, ...]:
+    """What the key signature does to each letter from C to B."""
+    return tuple(signature_alter(fifths, step) for step in STEPS)
 
 
 class Body:
@@ -54,6 +72,7 @@ class Body:
     def __init__(self, time: TimeSignature, fifths: int, unit: int) -> None:
         self.time = time
         self.fifths = fifths
+        self.signature = _signature(fifths)
         self.unit = unit
         self.left_out: set[str] = set()
         self.measures: list[Measure] = []
@@ -104,6 +123,7 @@ class Body:
 
     def _in_force(self, time: TimeSignature, fifths: int) -> None:
         self.time, self.fifths = time, fifths
+        self.signature = _signature(fifths)
         if self.measure.items:
             self.refuse("a change of key or metre in the middle of a bar")
         self.measure.time, self.measure.fifths = time, fifths
@@ -165,18 +185,17 @@ class Body:
 
     def note(self, found: re.Match[str]) -> None:
         """One note."""
-        ticks = self._ticks(found.group("length"))
-        pitch = self._pitch(found)
-        self._add(Item((pitch,), ticks))
+        place, alter, length = _spelled(found.group())
+        self._add(Item((self._pitch(place, alter),), self._ticks(length) if length else self.unit))
 
     def chord(self, found: re.Match[str]) -> None:
         """Notes struck together; the first one's length is the chord's."""
         pitches: list[Pitch] = []
         inner = ""
-        for one in _IN_CHORD.finditer(found.group("chord")):
-            pitch = self._pitch(one)
-            inner = inner if pitches else one.group("length")
-            pitches.append(pitch)
+        for one in _PARTS.finditer(found.group("chord")):
+            place, alter, length = _spelled(one.group())
+            inner = inner if pitches else length
+            pitches.append(self._pitch(place, alter))
         if inner and found.group("span"):
             self.refuse("a chord with two lengths")
         ticks = self._ticks(inner or found.group("span"))
@@ -189,27 +208,22 @@ class Body:
             self.refuse("an unseen rest")
         self._add(Item((), self._ticks(found.group("silence"))))
 
-    def _pitch(self, found: re.Match[str]) -> Pitch:
-        letter = found.group("letter")
-        marks = found.group("octave")
-        octave = (4 if letter.isupper() else 5) + marks.count("'") - marks.count(",")
-        place = 7 * octave + STEPS.index(letter.upper())
-        sign = found.group("sign")
+    def _pitch(self, place: int, sign: int | None) -> Pitch:
+        """The pitch at a diatonic place, by its sign, a sign before it in the bar, a tie, or the key signature."""
         if sign is not None:
-            alter = self.force[place] = _ALTER[sign]
-            self.altered[place % 7] = alter
-            return pitch_at(place, alter)
-        if place in self.force:
-            return pitch_at(place, self.force[place])
+            self.force[place] = self.altered[place % 7] = sign
+            return pitch_at(place, sign)
         last = self.last
-        if last is not None and last.tie:
+        if last is not None and last.tie and place not in self.force:
             for pitch in last.pitches:
                 if pitch.diatonic == place:
                     return pitch
-        line = _LINES.index(letter.upper())
-        alter = (self.fifths - line + 6) // 7 if self.fifths >= 0 else -((-self.fifths + line) // 7)
-        if self.altered.get(place % 7, alter) != alter:
-            self.refuse("a sign in another octave of the bar that may or may not hold")
+        alter = self.signature[place % 7]
+        if self.force:
+            if place in self.force:
+                return pitch_at(place, self.force[place])
+            if self.altered.get(place % 7, alter) != alter:
+                self.refuse("a sign in another octave of the bar that may or may not hold")
         return pitch_at(place, alter)
 
     def _ticks(self, text: str) -> int:
@@ -284,9 +298,9 @@ class Body:
         kind = "acciaccatura" if text.startswith("/") else "appoggiatura"
         tied = self.last
         self.last = None
-        row = [self._pitch(one) for one in _IN_CHORD.finditer(text)]
+        row = [self._pitch(*_spelled(one.group())[:2]) for one in _PARTS.finditer(text)]
         self.last = tied
-        if not row or _IN_CHORD.sub("", text).strip("/ "):
+        if not row or _PARTS.sub("", text).strip("/ "):
             self.refuse("grace notes with more than their names")
             return
         ticks = CROTCHET_TICKS // (2 if len(row) == 1 else 4)
@@ -329,8 +343,7 @@ class Body:
 
 
 _WHOLE: Final = {
-    "length": "note", "octave": "note", "letter": "note", "sign": "note", "ending": "bar", "span": "chord",
-    "silence": "rest", "p": "tuplet", "q": "tuplet", "r": "tuplet",
+    "ending": "bar", "span": "chord", "silence": "rest", "p": "tuplet", "q": "tuplet", "r": "tuplet",
 }  # fmt: skip
 _READERS: Final[dict[str, Callable[[Body, re.Match[str]], None]]] = {
     "space": Body.passed,

@@ -58,7 +58,7 @@ def read_tune(text: str) -> Tune:
         _line(body, line)
     return Tune(
         number=fields.get("X", ""),
-        title=" ".join(fields.get("T", "").split()),
+        title=" ".join(fields.get("T", "").replace(" -- ", ", ").split()).rstrip("."),
         transcriber=transcriber_of(fields.get("Z", "")),
         composer=" ".join(fields.get("C", "").split()),
         bars=body.finished(),

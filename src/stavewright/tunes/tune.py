@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
 from stavewright.score.stave import Bar
 from stavewright.theory.metre import TimeSignature
 
-__all__ = ["LineBar", "Tune", "TuneBar"]
+__all__ = ["LineBar", "LineDocument", "LineStave", "ReadMusic", "Tune", "TuneBar"]
 
 
 class LineBar(Protocol):
@@ -33,6 +34,45 @@ class LineBar(Protocol):
     @property
     def reason(self) -> str:
         """Why the bar was not understood."""
+
+
+class LineStave(Protocol):
+    """One stave of a document, bar by bar."""
+
+    @property
+    def name(self) -> str:
+        """The name of the part."""
+
+    @property
+    def bars(self) -> Sequence[LineBar]:
+        """The bars."""
+
+
+class LineDocument(Protocol):
+    """A document of music, whoever read it."""
+
+    @property
+    def title(self) -> str:
+        """The title it gives itself."""
+
+    @property
+    def composer(self) -> str:
+        """The composer it names."""
+
+    @property
+    def rights(self) -> str:
+        """What it says of its rights."""
+
+    @property
+    def staves(self) -> Sequence[LineStave]:
+        """The staves."""
+
+
+class ReadMusic(Protocol):
+    """Reads a MusicXML document, only some of its parts and only up to a bar if so asked."""
+
+    def __call__(self, data: bytes, *, parts: Container[int] | None = None, until: int | None = None) -> LineDocument:
+        """The document."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,172 @@
+"""The source of melodies for questions: the teacher's own music, then real tunes, then composed ones."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from functools import cached_property, lru_cache
+from pathlib import Path
+from random import Random
+from typing import Final
+
+from stavewright.questions.melodies import Extract, Melodies
+from stavewright.syllabus.scope import Scope
+from stavewright.theory.errors import StavewrightError
+from stavewright.theory.key import Key
+from stavewright.tunes.abc_read import read_tune, tune_texts
+from stavewright.tunes.choice import Wanted, choose, fitting
+from stavewright.tunes.collections import FOLK, corpus_folder, corpus_version
+from stavewright.tunes.credit import collection_of, score_credit, tune_credit, work_title
+from stavewright.tunes.errors import NoCollections
+from stavewright.tunes.extract import Line, Passage, cut
+from stavewright.tunes.index import Entry, TuneIndex, index_path, load_index
+from stavewright.tunes.own_folder import OwnFolder
+from stavewright.tunes.survey import parts_of
+from stavewright.tunes.tune import ReadMusic
+from stavewright.tunes.window import Window
+
+__all__ = ["TuneMelodies", "installed_index"]
+
+REAL: Final = 0.8
+"""How often a real tune is looked for before a composed one: the rest keeps rare keys, times and clefs alive."""
+
+_GROUPS: Final = ("folk", "chorales", "quartets")
+_WEIGHTS: Final = (12, 6, 1)
+_KEPT: Final = 256
+_FOLK_IDS: Final = frozenset(one.id for one in FOLK)
+
+
+class TuneMelodies:
+    """Melodies from three sources in order; each keeps within the grade's scope and proves its key.
+
+    ``folder`` is the teacher's own, or None; ``otherwise`` composes; ``read`` reads MusicXML; ``index`` is the index
+    of the installed collections, by default the one in the user's cache (none: only the other sources are used).
+    """
+
+    def __init__(
+        self,
+        folder: str | Path | None,
+        otherwise: Melodies,
+        *,
+        read: ReadMusic,
+        index: TuneIndex | None = None,
+    ) -> None:
+        self._folder = None if folder is None else Path(folder)
+        self._otherwise = otherwise
+        self._read = read
+        self._given = index
+        self._pools: dict[tuple[int, int], list[list[Entry]]] = {}
+        self._fetched: dict[Entry, tuple[Passage, str, str] | None] = {}
+
+    @cached_property
+    def own(self) -> OwnFolder | None:
+        """The teacher's own passages, and which files were not understood."""
+        return None if self._folder is None else OwnFolder.read(self._folder, self._read)
+
+    @cached_property
+    def index(self) -> TuneIndex | None:
+        """The index of real tunes, or None where there is none."""
+        return self._given if self._given is not None else installed_index()
+
+    def melody(
+        self,
+        scope: Scope,
+        rng: Random,
+        *,
+        bars: int = 4,
+        clef: str | None = None,
+        key: Key | None = None,
+        provable: bool = True,
+    ) -> Extract | None:
+        """One melody of so many bars in the scope: the teacher's own if one fits, a real tune, or a composed one."""
+        wanted = Wanted(scope, bars, clef, key)
+        own = self.own
+        if own is not None:
+            found = choose(fitting(own.entries, own.times, scope, bars), own.times, wanted, rng, own.fetch)
+            if found is not None:
+                return found
+        if self.index is not None and rng.random() < REAL:
+            found = self._real(self.index, wanted, rng)
+            if found is not None:
+                return found
+        return self._otherwise.melody(scope, rng, bars=bars, clef=clef, key=key, provable=provable)
+
+    def _real(self, index: TuneIndex, wanted: Wanted, rng: Random) -> Extract | None:
+        pools = self._pool(index, wanted.scope, wanted.bars)
+        weights = [weight if pool else 0 for weight, pool in zip(_WEIGHTS, pools, strict=True)]
+        if not any(weights):
+            return None
+        (pool,) = rng.choices(pools, weights)
+        return choose(pool, index.times, wanted, rng, self._fetch)
+
+    def _pool(self, index: TuneIndex, scope: Scope, bars: int) -> Sequence[list[Entry]]:
+        """What fits the grade, by group: folk tunes, chorales, quartets."""
+        place = (scope.grade, bars)
+        known = self._pools.get(place)
+        if known is None:
+            known = [[], [], []]
+            for entry in fitting(index.entries, index.times, scope, bars):
+                name = index.files[entry.file][0]
+                known[0 if name in _FOLK_IDS else 1 if name == "bach" else 2].append(entry)
+            self._pools[place] = known
+        return known
+
+    def _fetch(self, entry: Entry) -> tuple[Passage, str, str] | None:
+        index = self.index
+        if index is None:
+            return None
+        if entry in self._fetched:
+            return self._fetched[entry]
+        if len(self._fetched) > _KEPT:
+            self._fetched.clear()
+        found = self._fetched[entry] = self._reread(*index.files[entry.file], entry)
+        return found
+
+    def _reread(self, name: str, path: str, entry: Entry) -> tuple[Passage, str, str] | None:
+        try:
+            return _passage(self._read, name, path, entry)
+        except (StavewrightError, OSError):
+            # The installed collection has changed under the index: this extract is gone, another is taken.
+            return None
+
+
+def installed_index() -> TuneIndex | None:
+    """The index of the installed collections in the user's cache, or None when there is none that fits."""
+    try:
+        version = corpus_version()
+    except NoCollections:
+        return None
+    return load_index(index_path(os.environ, version), version)
+
+
+def _passage(read: ReadMusic, name: str, path: str, entry: Entry) -> tuple[Passage, str, str] | None:
+    collection = collection_of(name)
+    folder = corpus_folder()
+    source = folder / path
+    if collection is None or not source.match(collection.pattern) or ".." in source.parts:
+        return None
+    window = Window(entry.first, entry.bars, entry.pick_up)
+    if source.suffix == ".abc":
+        tune = read_tune(_tune_text(source, entry.item))
+        credit, title = tune_credit(tune.title, collection, tune.transcriber, tune.composer), tune.title
+        line = Line(tune.bars)
+    else:
+        document = read(source.read_bytes(), parts=parts_of(collection), until=entry.first + entry.bars)
+        stave = (
+            document.staves[sorted(parts_of(collection)).index(entry.item)] if name == "bach" else document.staves[0]
+        )
+        title = work_title(path)
+        credit = score_credit(collection.composer, title, stave.name, document.rights)
+        line = Line(stave.bars)
+    passage = cut(line, window, proved=True)
+    return None if passage is None else (passage, credit, title)
+
+
+@lru_cache(maxsize=32)
+def _texts(path: Path) -> tuple[str, ...]:
+    return tuple(tune_texts(path.read_text("utf-8", errors="replace")))
+
+
+def _tune_text(path: Path, item: int) -> str:
+    texts = _texts(path)
+    return texts[item] if item < len(texts) else ""
