@@ -46,12 +46,13 @@ def rhythm_bar(
 ) -> Row:
     """The values of one bar: each beat, or two beats together, filled from the values of the scope.
 
-    `busy` leaves out notes of two beats and prefers beats of several notes. A bar never has more than ten notes.
+    `busy` leaves out notes of two beats and prefers beats of several notes. A bar has ten notes at most where the metre
+    allows it.
     """
     values = frozenset(scope.values)
-    row: list[Duration] = []
+    shortest: tuple[Duration, ...] = ()
     for _ in range(8):
-        row = []
+        row: list[Duration] = []
         slots = slots_of(time, grouping)
         place = 0
         while place < len(slots):
@@ -59,8 +60,10 @@ def rhythm_bar(
             row += [value.duration for value in cell]
             place += 2 if ticks_of(cell) > slots[place].length else 1
         if 2 <= len(row) <= _LONG:
-            break
-    return tuple(row)
+            return tuple(row)
+        if not shortest or 2 <= len(row) < len(shortest):
+            shortest = tuple(row)
+    return shortest
 
 
 def _cell(
