@@ -15,8 +15,9 @@ from stavewright.questions.asking import ask
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.degree_name import KIND, DegreeName
 from stavewright.questions.marked import MarkedNote
-from stavewright.questions.score_document import PitchDocument
+from stavewright.questions.score_document import PitchDocument, score_of
 from stavewright.questions.values import Value
+from stavewright.questions.wording import Wording
 from stavewright.syllabus.scope import scope_for
 from stavewright.theory.key import Key
 from stavewright.theory.pitch import Pitch
@@ -75,6 +76,13 @@ def test_every_slip():
         "counted in the relative key": "E",
         "raised 7th forgotten": "C",
     }
+
+
+def test_every_raised_note_of_a_row_has_its_own_sign():
+    facts = row("A minor", "G#4 B4 G#4", 2)
+    posed = KIND.pose(facts, Wording("words"))
+    (shown,) = [block for block in posed.blocks if hasattr(block, "score")]
+    assert [note.accidental for note in score_of(shown.score).notes()] == ["sharp", None, "sharp"]
 
 
 def test_follow_through_from_the_pupils_own_key():

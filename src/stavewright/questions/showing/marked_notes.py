@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stavewright.questions.documents import Block, StaveBlock
 from stavewright.questions.marked import MarkedNote
 from stavewright.questions.score_document import document_of, pitches_of
 from stavewright.questions.showing.extract import extract_blocks, spoken_extract
 from stavewright.questions.wording import Wording
+from stavewright.score.check import signature_alter
+from stavewright.score.event import Note
 from stavewright.score.stave import single
-from stavewright.score.writing import row_of, with_accidentals
+from stavewright.score.writing import row_of
+from stavewright.theory.accidental import sign_name
 from stavewright.theory.interval import ordinal
 
 MARK = "X"
@@ -19,11 +24,17 @@ def marked_blocks(place: MarkedNote, wording: Wording) -> tuple[Block, ...]:
     if place.extract is not None:
         return extract_blocks(place.extract, wording, block=place.block)
     labels = [MARK if index == place.marked else None for index in range(len(place.row))]
-    row = row_of(pitches_of(place.row), "semibreve", labels)
-    score = with_accidentals(single(place.clef, row, place.fifths))
+    row = tuple(_signed(note, place.fifths) for note in row_of(pitches_of(place.row), "semibreve", labels))
+    score = single(place.clef, row, place.fifths)
     number = ordinal(place.marked + 1)
     alt = f"{spoken_extract(score)} The {number} note is marked."
     return (StaveBlock(document_of(score), wording.say(alt)),)
+
+
+def _signed(note: Note, fifths: int) -> Note:
+    """A note with its sign wherever the signature does not give it: a row of bare notes leaves nothing to remember."""
+    given = signature_alter(note.pitch.step, fifths)
+    return note if note.pitch.alter == given else replace(note, accidental=sign_name(note.pitch.alter))
 
 
 def marked_words(place: MarkedNote) -> str:
