@@ -145,6 +145,54 @@ def _(ground: Ground) -> None:
     )
 
 
+@fault("compound time is taken for simple", "describe-the-metre", 3, "the setter meant")
+def _(ground: Ground) -> None:
+    ground.code("stavewright.theory.metre.TimeSignature.kind", lambda _: property(lambda self: "simple"))
+
+
+@fault("a term is given its neighbour's meaning", "term-meaning", 2, "the setter meant")
+def _(ground: Ground) -> None:
+    from stavewright.syllabus.terms import core_terms
+
+    def next_one(term_of: Any) -> Any:
+        def wrong(key: str) -> Any:
+            known = sorted(core_terms(2), key=lambda term: term.key)
+            return known[([term.key for term in known].index(key) + 1) % len(known)]
+
+        return wrong
+
+    ground.code(f"{QUESTIONS}.kinds.term_meaning.term_of", next_one)
+
+
+@fault("a double reed is called single", "instrument-facts", 5, "the setter meant")
+def _(ground: Ground) -> None:
+    def single(said: Any) -> Any:
+        return lambda one, ask: said(one, ask).replace("double", "single")
+
+    ground.code(f"{QUESTIONS}.kinds.instrument_facts.said", single)
+
+
+@fault("bars are counted from the upbeat", "find-in-the-extract", 3, "the setter meant")
+def _(ground: Ground) -> None:
+    def from_nought(found: Any) -> Any:
+        return lambda facts: tuple(replaced(place, bar=place.bar + 1) for place in found(facts))
+
+    ground.code(f"{QUESTIONS}.kinds.find_in_the_extract._found", from_nought)
+
+
+@fault("a false statement is called true", "true-of-the-extract", 3, "the setter meant")
+def _(ground: Ground) -> None:
+    ground.code(f"{QUESTIONS}.kinds.true_of_the_extract.judge", lambda judge: lambda *given: (True, judge(*given)[1]))
+
+
+@fault("a plagal cadence is called perfect", "name-the-cadence", 5, "the setter meant|options")
+def _(ground: Ground) -> None:
+    def perfect(cadence: Any) -> Any:
+        return lambda *labels: {"plagal": "perfect"}.get(cadence(*labels), cadence(*labels))
+
+    ground.code(f"{QUESTIONS}.kinds.name_the_cadence.cadence", perfect)
+
+
 # --- theory is wrong --------------------------------------------------------------------------------------------------
 
 
