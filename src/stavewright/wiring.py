@@ -5,9 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from stavewright.engraving.printer import Printer
     from stavewright.questions.melodies import Melodies
-    from stavewright.services.ports import WriteMusic
+    from stavewright.services.ports import Progress, WriteMusic
+    from stavewright.tunes.index import TuneIndex
 
 
 def composed_melodies() -> Melodies:
@@ -23,6 +26,28 @@ def melodies(folder: str | None = None) -> Melodies:
     from stavewright.tunes.source import TuneMelodies
 
     return TuneMelodies(folder, composed_melodies(), read=read_musicxml)
+
+
+def find_tunes(progress: Progress) -> tuple[TuneIndex, Path]:
+    """Look through the installed collections, on two processors if there are two, and keep the index in the cache.
+
+    Raises:
+        NoCollections: they are not installed.
+        BadIndex: the index cannot be written.
+    """
+    import os
+    from concurrent.futures import ProcessPoolExecutor
+
+    from stavewright.exchange.musicxml_read import read_musicxml
+    from stavewright.tunes.index import index_path, save_index
+    from stavewright.tunes.survey import build_index
+
+    workers = min(4, os.cpu_count() or 1)
+    with ProcessPoolExecutor(workers) as executor:
+        found = build_index(read_musicxml, progress, executor=executor if workers > 1 else None)
+    path = index_path(os.environ, found.version)
+    save_index(found, path)
+    return found, path
 
 
 def music_writer() -> WriteMusic:

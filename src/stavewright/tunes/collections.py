@@ -21,29 +21,32 @@ class Collection:
     """One collection: its folder and files in the corpus, and the words of its credit."""
 
     id: str
-    pattern: str
+    patterns: tuple[str, ...]
     title: str
     composer: str = ""
 
 
 FOLK: Final = (
-    Collection("aird", "airdsAirs/*.abc", "Aird's Airs (Glasgow, from 1778)"),
-    Collection("ryan", "ryansMammoth/*.abc", "Ryan's Mammoth Collection (Boston, 1883)"),
-    Collection("oneill", "oneills1850/*.abc", "O'Neill's Music of Ireland (Chicago, 1903)"),
-    Collection("fife", "miscFolk/americanfifeopus.abc", "Colonial and Civil War American fife music"),
-    Collection("northumbrian", "miscFolk/northumbrianminstrelsyopus.abc", "Northumbrian Minstrelsy (1882)"),
+    Collection("aird", ("airdsAirs/*.abc",), "Aird's Airs (Glasgow, from 1778)"),
+    Collection("ryan", ("ryansMammoth/*.abc",), "Ryan's Mammoth Collection (Boston, 1883)"),
+    Collection("oneill", ("oneills1850/*.abc",), "O'Neill's Music of Ireland (Chicago, 1903)"),
+    Collection("fife", ("miscFolk/americanfifeopus.abc",), "Colonial and Civil War American fife music"),
+    Collection("northumbrian", ("miscFolk/northumbrianminstrelsyopus.abc",), "Northumbrian Minstrelsy (1882)"),
 )
 """Books of tunes in ABC notation; every one names its transcriber tune by tune."""
 
 SCORES: Final = (
-    Collection("bach", "bach/bwv*.mxl", "chorale", "J. S. Bach"),
-    Collection("beethoven", "beethoven/opus*.mxl", "string quartet", "L. van Beethoven"),
-    Collection("beethoven-movements", "beethoven/opus*/movement*.mxl", "string quartet", "L. van Beethoven"),
-    Collection("haydn", "haydn/opus*/movement*.mxl", "string quartet", "J. Haydn"),
-    Collection("mozart", "mozart/k155/movement*.mxl", "string quartet", "W. A. Mozart"),
-    Collection("mozart-156", "mozart/k156/movement*.mxl", "string quartet", "W. A. Mozart"),
-    Collection("mozart-458", "mozart/k458/movement*.mxl", "string quartet", "W. A. Mozart"),
-    Collection("mozart-80", "mozart/k80/movement*.mxl", "string quartet", "W. A. Mozart"),
+    Collection("bach", ("bach/bwv*.mxl",), "chorales", "J. S. Bach"),
+    Collection(
+        "beethoven", ("beethoven/opus*.mxl", "beethoven/opus*/movement*.mxl"), "string quartets", "L. van Beethoven"
+    ),
+    Collection("haydn", ("haydn/opus*/movement*.mxl",), "string quartets", "J. Haydn"),
+    Collection(
+        "mozart",
+        tuple(f"mozart/{work}/movement*.mxl" for work in ("k80", "k155", "k156", "k458")),
+        "string quartets",
+        "W. A. Mozart",
+    ),
 )
 """Chorales and string quartets in packed MusicXML."""
 
@@ -80,4 +83,5 @@ def corpus_version() -> str:
 
 def files_of(collection: Collection, folder: Path) -> Iterator[Path]:
     """The files of a collection in a fixed order."""
-    yield from sorted(folder.glob(collection.pattern))
+    for pattern in collection.patterns:
+        yield from sorted(folder.glob(pattern))

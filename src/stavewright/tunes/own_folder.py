@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import chain
 from pathlib import Path
@@ -13,7 +14,7 @@ from stavewright.tunes.extract import Line, Passage, cut
 from stavewright.tunes.index import Entry
 from stavewright.tunes.survey import measures_of
 from stavewright.tunes.tune import LineStave, ReadMusic
-from stavewright.tunes.window import LENGTHS, Window, phrase_windows
+from stavewright.tunes.window import LENGTHS, Window, any_windows, phrase_windows
 
 __all__ = ["OwnFolder"]
 
@@ -62,10 +63,15 @@ class OwnFolder:
         return self.passages[entry.item]
 
     def _take(self, stave: LineStave, credit: str, title: str) -> None:
+        """Keep the phrases of a stave that can be extracts; where none can, any passage that ends on a long note."""
         line = Line(stave.bars)
         whole = (Window(first, count) for first in (0, 1) for count in LENGTHS if first + count == len(stave.bars))
+        if not self._keep(line, chain(phrase_windows(stave.bars), whole), credit, title):
+            self._keep(line, any_windows(stave.bars), credit, title)
+
+    def _keep(self, line: Line, windows: Iterable[Window], credit: str, title: str) -> int:
         seen: set[Window] = set()
-        for window in chain(phrase_windows(stave.bars), whole):
+        for window in windows:
             passage = cut(line, window, proved=True)
             if passage is None or passage.key is None or window in seen:
                 continue
@@ -81,3 +87,4 @@ class OwnFolder:
                 )
             )  # fmt: skip
             self.passages.append((passage, credit, title))
+        return len(seen)

@@ -143,7 +143,7 @@ def _passage(read: ReadMusic, name: str, path: str, entry: Entry) -> tuple[Passa
     collection = collection_of(name)
     folder = corpus_folder()
     source = folder / path
-    if collection is None or not source.match(collection.pattern) or ".." in source.parts:
+    if collection is None or not any(source.match(pattern) for pattern in collection.patterns) or ".." in source.parts:
         return None
     window = Window(entry.first, entry.bars, entry.pick_up)
     if source.suffix == ".abc":

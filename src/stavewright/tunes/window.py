@@ -10,7 +10,7 @@ from stavewright.score.event import Chord, Event, Gap, Note, Rest
 from stavewright.score.stave import Bar
 from stavewright.tunes.tune import LineBar, TuneBar
 
-__all__ = ["LENGTHS", "Window", "phrase_windows", "strain_windows"]
+__all__ = ["LENGTHS", "Window", "any_windows", "phrase_windows", "strain_windows"]
 
 LENGTHS: Final = (4, 8)
 """Bars in an extract, the pick-up not counted."""
@@ -98,6 +98,15 @@ def phrase_windows(bars: Sequence[LineBar]) -> Iterator[Window]:
                 end = index + count - 1
                 if end < len(bars) and _ends_phrase(_last_event(bars[end], pick_up), bars[end], marked):
                     yield Window(index, count, pick_up)
+
+
+def any_windows(bars: Sequence[LineBar]) -> Iterator[Window]:
+    """Every window from a bar line to a note at least a beat long, for music that shows no phrases of its own."""
+    for index in range(len(bars)):
+        for count in LENGTHS:
+            end = index + count - 1
+            if end < len(bars) and _ends_phrase(_last_event(bars[end], 0), bars[end], marked=False):
+                yield Window(index, count)
 
 
 def _breathes_before(bars: Sequence[LineBar], index: int, pick_up: int, marked: bool) -> bool:
