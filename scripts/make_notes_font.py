@@ -77,6 +77,16 @@ def main(out: str) -> None:
         glyph.recalcBounds(glyphs)
         metrics[name] = (glyph.xMax + SIDE, glyph.xMin)
         wanted[sign] = name
+    bracket = TTGlyphPen(None)
+    corners = ((60, 480), (60, 640), (640, 640), (640, 480), (580, 480), (580, 580), (120, 580), (120, 480))
+    bracket.moveTo(corners[0])
+    for corner in corners[1:]:
+        bracket.lineTo(corner)
+    bracket.closePath()
+    glyphs["bracket"] = bracket.glyph()
+    glyphs["bracket"].recalcBounds(glyphs)
+    metrics["bracket"] = (700, 60)
+    wanted[0x23B4] = "bracket"  # a bracket over notes that belong together
     glyphs["nothing"] = TTGlyphPen(None).glyph()
     metrics["nothing"] = (0, 0)
     wanted[0x1D165] = "nothing"

@@ -107,7 +107,7 @@ def engrave(
         squeezed = _picture(score, encoded, prefix, stave_mm, {**asked, **_TIGHT})
         if squeezed.width_mm <= width_mm:
             return _picture(score, encoded, prefix, stave_mm, {**filled, **_TIGHT})
-    breaks = _breaks(natural.places, page * 10)
+    breaks = _breaks(natural.places, 10.0 * (page - int(asked["pageMarginLeft"]) - 4))
     # A bar longer than the page is not squeezed: it keeps its length, and the whole picture is made smaller.
     filled["pageWidth"] = max(page, math.ceil(_longest(natural.places) / 10))
     filled["breaks"] = "encoded" if breaks else "auto"
@@ -127,15 +127,14 @@ def _margins(score: Score) -> dict[str, int]:
     return {"pageMarginLeft": left, "pageMarginTop": 14 if score.numbered or score.brackets else 8}
 
 
-def _breaks(found: Places, width: int) -> frozenset[int]:
-    """Bars shared out over as few systems as hold them, their lengths as even as may be."""
-    sizes = [bar.right - bar.left for bar in found.bars]
-    lead = _lead(sizes)
-    count = max(1, math.ceil(sum(sizes) / ((width - lead) * _CLOSER)))
+def _breaks(found: Places, width: float) -> frozenset[int]:
+    """Bars shared out over as few systems as hold them, their lengths as even as may be; `width` in units."""
+    sizes, lead = _sizes(found)
+    room = (width - lead) * _CLOSER
+    count = max(1, math.ceil(sum(sizes) / room))
     while count < len(sizes):
         for starts in (*_alike(len(sizes), count), _even(sizes, count)):
-            rows = [sum(sizes[a:b]) + (lead if a else 0) for a, b in pairwise([*starts, len(sizes)])]
-            if max(rows) <= width * _CLOSER:
+            if max(sum(sizes[a:b]) for a, b in pairwise([*starts, len(sizes)])) <= room:
                 return frozenset(starts[1:])
         count += 1
     return frozenset(range(1, len(sizes)))
@@ -152,12 +151,16 @@ def _alike(bars: int, count: int) -> list[list[int]]:
 
 def _longest(found: Places) -> float:
     """Units that the longest bar needs on a line of its own, clef and signature before it."""
+    sizes, lead = _sizes(found)
+    return max(sizes) + lead + 100
+
+
+def _sizes(found: Places) -> tuple[list[float], float]:
+    """How long the bars are without the clef and signatures before the first, and how long those are."""
     sizes = [bar.right - bar.left for bar in found.bars]
-    return max(size + (_lead(sizes) if place else 0) for place, size in enumerate(sizes)) + 100
-
-
-def _lead(sizes: list[float]) -> float:
-    return min(sizes[0] * 0.5, 6 * 180)
+    first = min((spot.x - spot.half for spot in found.spots.values()), default=found.bars[0].left + 0.4 * sizes[0])
+    lead = min(max(0.0, first - found.bars[0].left - UNITS / 4), 0.8 * sizes[0])
+    return [sizes[0] - lead, *sizes[1:]], lead
 
 
 def _even(sizes: list[float], count: int) -> list[int]:
