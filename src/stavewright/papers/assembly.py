@@ -24,7 +24,9 @@ from stavewright.theory.key import Key
 CANDIDATES = 3
 CLOSE = 0.6
 """A candidate that leaves the three predicted marks together so near their target is taken at once."""
-TRIES = 40
+TRIES = 160
+AGAIN = 25
+"""After so many tries one thing may be asked in two ways: small grades have few keys to ask."""
 EXTRACTS = 12
 
 
@@ -118,7 +120,7 @@ class Assembler:
             rng = Random(f"{self.seed}/{id_}/{kind.id}/{attempt}")
             heard.credit = ""
             draft = kind.set(self.scope, rng, None, heard)
-            if draft is None or self._spoils(kind, draft, again=attempt >= TRIES // 2):
+            if draft is None or self._spoils(kind, draft, again=attempt >= AGAIN):
                 continue
             size = sum(abs(value) for value in self._drift(kind, draft, marks, likely_guess))
             drawn.append((size, attempt, draft, heard.credit))
