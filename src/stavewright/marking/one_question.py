@@ -102,6 +102,11 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
             return replace(base, marks=of, note=one.reason)
         if built_choice(question) is None:
             best = max(best, min(_part(kind, value, one.value[0], compared.items, compared.faults, of), of - 1))
+    own = None if kind.faults is None else kind.faults(facts_of(question), value)
+    if own is not None and built_choice(question) is None:
+        if own == 0:
+            return replace(base, marks=of, note=answers[0].reason)
+        best = max(0, of - own)
     for slip in slips:
         if compare(value, slip.value[0], kind.marking).same:
             eased = max(best, of // 2) if slip.steady and built_choice(question) is None else best

@@ -79,8 +79,10 @@ class Kind:
     `forms` gives the response form in each edition, e.g. {"written": "words", "on-screen": "choice"}; a form equal to
     "choice" or "choices" where `native` differs is built from `options`, or from answer + slips + `neighbours`.
     `tell` says a value in words where it is neither words nor music (several picks as one option).
-    `draw` shows a value as music (for options, model answers and scripts). `asks` and `shows` are tokens of what a
-    question asks and what it gives away, so that no question of a paper answers another.
+    `faults` counts the faults of a wrong answer from the facts, where comparing it with a right one would count one
+    cause twice; None leaves it to the comparison. `draw` shows a value as music (for options, model answers and
+    scripts). `asks` and `shows` are tokens of what a question asks and what it gives away, so that no question of a
+    paper answers another.
     """
 
     id: str
@@ -106,6 +108,7 @@ class Kind:
     given: Callable[[Any, Value], Any] | None = None
     options: Callable[[Any], tuple[Value, ...]] | None = None
     neighbours: Callable[[Any], tuple[Value, ...]] = _none
+    faults: Callable[[Any, Value], int | None] | None = None
     asks: Callable[[Any], frozenset[str]] = _no_tokens
     shows: Callable[[Any], frozenset[str]] = _no_tokens
     methods: tuple[str, ...] = ("usual",)
