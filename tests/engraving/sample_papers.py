@@ -13,7 +13,7 @@ from stavewright.questions.catalogue import kinds
 from stavewright.questions.documents import FullQuestion, Group
 from stavewright.questions.kind import Draft, Kind
 from stavewright.questions.melodies import Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.syllabus.scope import scope_for
 from stavewright.tunes.composed import ComposedMelodies
 

@@ -30,7 +30,7 @@ from stavewright.questions.documents import (
     TextBlock,
     WordsForm,
 )
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.values import Place, Value, WrittenNote, WrittenValue
 from stavewright.score.event import Gap, Note
 from stavewright.score.stave import Bar, Score, Stave, single

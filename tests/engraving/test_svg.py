@@ -20,7 +20,7 @@ from stavewright.engraving.mei import encode
 from stavewright.engraving.svg import STAVE_SIZES, Picture, engrave, point_at
 from stavewright.engraving.toolkit import draw, weights
 from stavewright.score.event import Gap
-from stavewright.score.stave import Bar, Score, Stave, single
+from stavewright.score.stave import Bar, Score, Stave
 from stavewright.theory.clef import clef
 
 IDS = re.compile(r' id="([^"]*)"')
@@ -179,12 +179,28 @@ def test_systems_are_of_nearly_equal_length() -> None:
 
 def test_a_bar_longer_than_the_page_makes_the_stave_smaller() -> None:
     """Nothing is cut off or squeezed together: the whole picture becomes smaller."""
-    row = single("treble", tuple(n("C5", "1") for _ in range(14)))
+    row = melody("treble", 0, None, tuple(n("C5", "1") for _ in range(14)))
     found = engrave(row, prefix="q1", stave_mm=14, width_mm=120)
     assert found.width_mm <= 120.01
     assert found.stave_mm < 14
     xs = sorted(spot.x for spot in found.places.spots.values())
     assert min(b - a for a, b in pairwise(xs)) > 300
+
+
+def test_a_long_row_without_bar_lines_goes_on_in_the_next_line() -> None:
+    """A row of notes or gaps longer than the page is cut between beams into lines, with no bar line at the cut."""
+    events = tuple(n("C5", "8", 1 + i // 3, id=f"n{i}") for i in range(30))
+    row = Score((Stave("treble", (Bar((events,), line="final", free=True),), 0),))
+    found = engrave(row, prefix="q1", width_mm=90)
+    assert found.stave_mm == 7
+    assert len(found.places.systems) > 1
+    assert found.origins == (0,) * len(found.places.bars)
+    assert found.svg.count('class="barLine"') <= len(found.places.bars)
+    framed = point_at(found, bars=[0])
+    assert framed.svg.count("<rect") == found.svg.count("<rect") + len(found.places.bars)
+    for _, after in pairwise(found.places.bars):
+        firsts = [i for i in range(30) if after.left < found.places.spots[f"q1_n{i}"].x < after.right]
+        assert firsts
 
 
 def test_large_print_has_bolder_lines() -> None:

@@ -29,7 +29,8 @@ from stavewright.questions.documents import (
     TextBlock,
     WordsForm,
 )
-from stavewright.questions.score_document import ScoreDocument, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.score.event import Gap
 from stavewright.score.stave import Bar, Score, Stave
@@ -149,10 +150,7 @@ class FormSetter:
 
     def _columns(self, needs: list[float], width: float) -> int:
         most = int(width // (max(needs, default=width) + 3))
-        for columns in (min(len(needs), 4), 3 if len(needs) % 3 == 0 else 2, 2):
-            if columns <= most:
-                return max(1, columns)
-        return 1
+        return columns_for(len(needs), max(1, most), 5)
 
     def _choice(self, option: Option, mark: str | None, width: float) -> Choice:
         picture = None
@@ -198,23 +196,35 @@ class FormSetter:
     def _stave(self, question: FullQuestion, form: NotesForm | RhythmForm | ScoreForm, width: float) -> list[Item]:
         given = form.given
         if given is None:
-            if isinstance(form, RhythmForm) and any(isinstance(block, StaveBlock) for block in question.prompt):
+            on_it = isinstance(form, RhythmForm) and form.what in ("rests", "bar-lines")
+            if on_it and any(isinstance(block, StaveBlock) for block in question.prompt):
                 return []
             score, alt = _BLANK, "An empty stave to write on."
         elif any(isinstance(block, StaveBlock) and block.score == given for block in question.prompt):
             return []
         else:
             score, alt = score_of(given), getattr(form, "alt", "") or "A stave to write on."
-        shown = self.gallery.shown(self.gallery.of(score, *self._room(score, given, width)), self.say(alt))
+        whole = not (isinstance(form, RhythmForm) and form.what == "values")
+        shown = self.gallery.shown(self.gallery.of(score, *self._room(score, given, width, whole=whole)), self.say(alt))
         return [*shown, *shown] if isinstance(form, ScoreForm) and given is None else list(shown)
 
-    def _room(self, score: Score, given: ScoreDocument | None, width: float) -> tuple[float, Fit]:
+    def _room(self, score: Score, given: ScoreDocument | None, width: float, *, whole: bool) -> tuple[float, Fit]:
         """How wide an answer stave is: room for every note to write, the whole width when that is much."""
         if given is None:
-            return width, "full"
+            return (width if whole else 8.0 * self.gallery.stave_mm), "full"
         gaps = sum(isinstance(event, Gap) for event in score.events())
         natural = self.gallery.of(score).width_mm
         wanted = natural + gaps * _GAP_ROOM * self.gallery.stave_mm * (0.5 if gaps > 3 else 1.0)
         if not has_gaps(score):
             return width, "auto"
         return (width, "full") if wanted > 0.7 * width else (max(wanted, 6.5 * self.gallery.stave_mm), "full")
+
+
+def columns_for(count: int, most: int, limit: int) -> int:
+    """Into how many columns so many things fall, rows as few and as even as may be; at most `most` and `limit`.
+
+    >>> [columns_for(4, most, 5) for most in (1, 2, 3, 4)], columns_for(5, 4, 5), columns_for(6, 4, 4)
+    ([1, 2, 2, 4], 3, 3)
+    """
+    rows = -(-count // max(1, min(most, limit, count)))
+    return -(-count // rows)

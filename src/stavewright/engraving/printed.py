@@ -6,17 +6,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from msgspec.structs import replace
-
-from stavewright.engraving.forms import FormSetter
+from stavewright.engraving.forms import FormSetter, columns_for
 from stavewright.engraving.gallery import Gallery
-from stavewright.engraving.layout import Beside, Item, Lines, Options, Part, Printed, Sectioned, Shown, Words
+from stavewright.engraving.layout import Beside, Item, Part, Printed, Sectioned, Shown, Words
+from stavewright.engraving.measuring import height_of, level_row, narrowed, width_of
 from stavewright.engraving.saying import Say
 from stavewright.engraving.svg import SQUEEZED, Fit, Picture
 from stavewright.papers.documents import Paper, Section
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, ChoiceForm, FullQuestion, SignBlock, StaveBlock, TextBlock
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.score.stave import Score
 
 _GUTTER_MM: Final = 5.0
@@ -114,7 +113,7 @@ class Setting:
             marks = str(question.marks) if each or columns == 1 else ""
             parts.append(Part(_letter(question), marks, tuple(items), self._fits(items)))
         if columns > 1:
-            parts = _level(parts, columns)
+            parts = level_row(parts, columns)
         return Printed(
             number,
             title,
@@ -142,11 +141,11 @@ class Setting:
             for item in self.after(question, 0.45 * self.width)[0]:
                 if isinstance(item, Shown) and item.stave < 0.99 * self.gallery.stave_mm:
                     return alone
-                widest = max(widest, _width(item, self.forms.char))
-        for columns in (4, 3, 2):
-            width = (self.width - (columns - 1) * _GUTTER_MM) / columns - self.indent
-            if widest <= width and len(group) >= columns:
-                return columns, width
+                widest = max(widest, width_of(item, self.forms.char))
+        most = max((columns for columns in (4, 3, 2) if widest <= self._cell(columns)), default=1)
+        columns = columns_for(len(group), most, 4)
+        if columns > 1:
+            return columns, self._cell(columns)
         return alone
 
     def _items(
@@ -159,7 +158,7 @@ class Setting:
             return [*above, *under, *beside]
         words = [item for item in above if isinstance(item, Words)]
         left = [*(item for item in above if not isinstance(item, Words)), *under]
-        left = [_narrowed(item, share, self.forms.char) for item in left]
+        left = [narrowed(item, share, self.forms.char) for item in left]
         return [*words, Beside(share, tuple(left), tuple(beside))]  # type: ignore[arg-type]
 
     def _share(self, group: Sequence[FullQuestion], shared: Sequence[Block], width: float) -> float | None:
@@ -171,9 +170,12 @@ class Setting:
             left = [*self._blocks(question, own, width), *under]
             if beside and not left:
                 return None
-            widest = max([widest, *(_width(item, self.forms.char) for item in left)])
+            widest = max([widest, *(width_of(item, self.forms.char) for item in left)])
             need = max(need, _BESIDE[len(beside) > 1] * self.forms.char if beside else 0.0)
         return widest + 2 if need and widest + 8 + need <= width else None
+
+    def _cell(self, columns: int) -> float:
+        return (self.width - (columns - 1) * _GUTTER_MM) / columns - self.indent
 
     def _blocks(
         self, question: FullQuestion | None, blocks: Sequence[Block], width: float, fit: Fit = "auto"
@@ -192,7 +194,7 @@ class Setting:
 
     def _fits(self, items: Sequence[Item]) -> bool:
         """Whether a part may be held on one page: it takes no more than three fifths of it."""
-        return height(items, self.forms.char) <= 0.6 * self.gallery.page_mm
+        return height_of(items, self.forms.char) <= 0.6 * self.gallery.page_mm
 
 
 def grouped(section: Section) -> list[list[FullQuestion]]:
@@ -238,60 +240,3 @@ def _headed(blocks: Sequence[Block]) -> tuple[str, list[Block]]:
     if blocks and isinstance(blocks[0], TextBlock):
         return blocks[0].text, list(blocks[1:])
     return "", list(blocks)
-
-
-def _width(item: Item, char: float) -> float:
-    """How wide an item wants to be at least, in mm."""
-    if isinstance(item, Shown):
-        return item.width
-    if isinstance(item, Options):
-        widest = max((len(one.text) for one in item.options), default=0)
-        pictures = max((one.picture.width for one in item.options if one.picture), default=0.0)
-        return max(13 * char / 1.95 + widest * char, pictures + 7.2 * char)
-    if isinstance(item, Lines):
-        return min(item.width or 62.0, 62.0) + len(item.lead + item.tail) * char + 2
-    return 60.0
-
-
-def _narrowed(item: Item, width: float, char: float) -> Item:
-    """Things to pick from, set in as few columns as a narrow place holds."""
-    if isinstance(item, Options):
-        return replace(item, columns=max(1, min(item.columns, int(width // _width(item, char)))))
-    return item
-
-
-def height(items: Sequence[Item], char: float) -> float:
-    """About how tall items are on the page, in mm."""
-    line = 2.9 * char
-    total = 0.0
-    for item in items:
-        if isinstance(item, Shown):
-            total += item.height + 4
-        elif isinstance(item, Options):
-            rows = -(-len(item.options) // item.columns)
-            tallest = max((one.picture.height + 4 for one in item.options if one.picture), default=0.0)
-            total += rows * (line + tallest)
-        elif isinstance(item, Beside):
-            total += max(height(item.left, char), height(item.right, char))
-        else:
-            total += line * (1 + len(getattr(item, "steps", ())) + len(getattr(item, "rows", ())))
-    return total
-
-
-def _level(parts: Sequence[Part], columns: int) -> list[Part]:
-    """Pictures side by side: room above the shorter ones, so that all rows of lines to write on are level."""
-    out: list[Part] = []
-    for start in range(0, len(parts), columns):
-        row = parts[start : start + columns]
-        shown = [item for part in row for item in part.items if isinstance(item, Shown)]
-        above = max((item.above for item in shown), default=0.0)
-        below = max((item.height - item.above for item in shown), default=0.0)
-        for part in row:
-            items = [
-                replace(item, drop=above - item.above, sink=below - item.height + item.above)
-                if isinstance(item, Shown)
-                else item
-                for item in part.items
-            ]
-            out.append(Part(part.letter, part.marks, tuple(items), part.keep))
-    return out

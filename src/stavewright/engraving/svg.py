@@ -6,14 +6,15 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Any, Final, Literal
 
 from stavewright.engraving import overlay
 from stavewright.engraving.box import Box, joined
 from stavewright.engraving.errors import EngravingError
 from stavewright.engraving.geometry import Places, places
+from stavewright.engraving.long_rows import cut_rows
 from stavewright.engraving.mei import Encoded, encode
+from stavewright.engraving.systems import bar_lengths, breaks_of, longest
 from stavewright.engraving.toolkit import UNITS, draw, weights
 from stavewright.engraving.words_in_place import settle
 from stavewright.score.event import Gap
@@ -29,7 +30,6 @@ _ROOM: Final = 0.7 * UNITS
 _EDGE: Final = 8
 SQUEEZED: Final = 1.2
 _FEW_BARS: Final = 4
-_CLOSER: Final = 1.14
 _TIGHT: Final = {"spacingLinear": 0.2, "spacingNonLinear": 0.55}
 
 _VIEW = re.compile(r'<svg class="definition-scale"[^>]*viewBox="0 0 (\d+) (\d+)">')
@@ -48,6 +48,7 @@ class Picture:
     `width_mm`, `height_mm`: printed size. `stave_mm`: height of one stave in it. `above_mm`: room above the first
     stave's top line; `below_mm`: room under the last stave's bottom line. `places` holds every note head, rest, bar
     and stave in units of the view box (720 units a stave); `ids` leads from an event's own id to its id in the SVG.
+    `origins`: for each drawn bar its index in the score, where a long row was cut into pieces.
     """
 
     svg: str
@@ -60,6 +61,7 @@ class Picture:
     ids: dict[str, str]
     view: Box
     prefix: str = ""
+    origins: tuple[int, ...] = ()
 
 
 def engrave(
@@ -103,13 +105,19 @@ def engrave(
     if natural.width_mm <= width_mm:
         full = fit == "full" or (fit == "auto" and natural.width_mm >= 0.66 * width_mm)
         return _picture(score, encoded, prefix, stave_mm, filled) if full else natural
+    room = 10.0 * (page - int(asked["pageMarginLeft"]) - 4)
+    sizes, lead = bar_lengths(natural.places)
+    pieces, origins = cut_rows(score, sizes, room - lead)
+    if pieces is not score and natural.width_mm > SQUEEZED * width_mm:
+        made = engrave(pieces, prefix=prefix, stave_mm=stave_mm, width_mm=width_mm, fit=fit, options=options)
+        return replace(made, origins=origins)
     if natural.width_mm <= SQUEEZED * width_mm and len(natural.places.bars) <= _FEW_BARS:
         squeezed = _picture(score, encoded, prefix, stave_mm, {**asked, **_TIGHT})
         if squeezed.width_mm <= width_mm:
             return _picture(score, encoded, prefix, stave_mm, {**filled, **_TIGHT})
-    breaks = _breaks(natural.places, 10.0 * (page - int(asked["pageMarginLeft"]) - 4))
+    breaks = breaks_of(natural.places, room)
     # A bar longer than the page is not squeezed: it keeps its length, and the whole picture is made smaller.
-    filled["pageWidth"] = max(page, math.ceil(_longest(natural.places) / 10))
+    filled["pageWidth"] = max(page, math.ceil(longest(natural.places) / 10))
     filled["breaks"] = "encoded" if breaks else "auto"
     fitted = _picture(score, encode(score, prefix, breaks), prefix, stave_mm, filled)
     return _shrunk(fitted, width_mm)
@@ -125,60 +133,6 @@ def _page(natural: Picture, width_mm: float, asked: dict[str, Any]) -> int:
 def _margins(score: Score) -> dict[str, int]:
     left = 34 if score.join == "brace" else 22 if score.join == "bracket" else 14 if score.numbered else 4
     return {"pageMarginLeft": left, "pageMarginTop": 14 if score.numbered or score.brackets else 8}
-
-
-def _breaks(found: Places, width: float) -> frozenset[int]:
-    """Bars shared out over as few systems as hold them, their lengths as even as may be; `width` in units."""
-    sizes, lead = _sizes(found)
-    room = (width - lead) * _CLOSER
-    count = max(1, math.ceil(sum(sizes) / room))
-    while count < len(sizes):
-        for starts in (*_alike(len(sizes), count), _even(sizes, count)):
-            if max(sum(sizes[a:b]) for a, b in pairwise([*starts, len(sizes)])) <= room:
-                return frozenset(starts[1:])
-        count += 1
-    return frozenset(range(1, len(sizes)))
-
-
-def _alike(bars: int, count: int) -> list[list[int]]:
-    """Rows of equally many bars, as a reader expects of a tune of 8 or 16; a pick-up may stand before the first."""
-    found = [list(range(0, bars, bars // count))] if bars % count == 0 else []
-    if bars > count and (bars - 1) % count == 0:
-        each = (bars - 1) // count
-        found.append([0, *range(1 + each, bars, each)])
-    return found
-
-
-def _longest(found: Places) -> float:
-    """Units that the longest bar needs on a line of its own, clef and signature before it."""
-    sizes, lead = _sizes(found)
-    return max(sizes) + lead + 100
-
-
-def _sizes(found: Places) -> tuple[list[float], float]:
-    """How long the bars are without the clef and signatures before the first, and how long those are."""
-    sizes = [bar.right - bar.left for bar in found.bars]
-    first = min((spot.x - spot.half for spot in found.spots.values()), default=found.bars[0].left + 0.4 * sizes[0])
-    lead = min(max(0.0, first - found.bars[0].left - UNITS / 4), 0.8 * sizes[0])
-    return [sizes[0] - lead, *sizes[1:]], lead
-
-
-def _even(sizes: list[float], count: int) -> list[int]:
-    """First bar of each of `count` rows, the longest row as short as it can be (dynamic programming)."""
-    total = [0.0]
-    for size in sizes:
-        total.append(total[-1] + size)
-    best: list[list[tuple[float, list[int]]]] = [[(total[end], [0]) for end in range(len(sizes) + 1)]]
-    for _ in range(1, count):
-        last = best[-1]
-        row: list[tuple[float, list[int]]] = []
-        for end in range(len(sizes) + 1):
-            options = [(max(last[cut][0], total[end] - total[cut]), [*last[cut][1], cut]) for cut in range(1, end)] or [
-                (last[end][0], last[end][1])
-            ]
-            row.append(min(options, key=lambda one: (one[0], one[1])))
-        best.append(row)
-    return best[-1][len(sizes)][1]
 
 
 def _picture(score: Score, encoded: Encoded, prefix: str, stave_mm: float, options: dict[str, Any]) -> Picture:
@@ -287,9 +241,10 @@ def point_at(picture: Picture, notes: Iterable[str] = (), bars: Iterable[int] = 
         spots.append(picture.places.spots[name])
         svg = svg.replace(f'<g id="{name}" ', f'<g id="{name}" color="{overlay.POINTED}" ', 1)
     for index in bars:
-        if not 0 <= index < len(picture.places.bars):
-            raise EngravingError(f"no bar {index + 1} to point at; the picture has {len(picture.places.bars)}")
-        frames.append(picture.places.bars[index])
+        origins = picture.origins or tuple(range(len(picture.places.bars)))
+        if index not in origins:
+            raise EngravingError(f"no bar {index + 1} to point at; the picture has {max(origins) + 1}")
+        frames += [box for box, origin in zip(picture.places.bars, origins, strict=True) if origin == index]
     drawn, ring_reach = overlay.rings(spots)
     framed, frame_reach = overlay.frames(frames)
     wide = picture.view

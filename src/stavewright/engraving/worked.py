@@ -11,7 +11,7 @@ from stavewright.engraving.saying import with_signs
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture, point_at
 from stavewright.questions.documents import FullQuestion, StaveBlock
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.score.stave import Score
 
