@@ -63,7 +63,9 @@ def _check(paper: Paper, questions: Sequence[Question], script: Script) -> None:
         raise BadScript("; ".join(faults))
 
 
-def _earlier(question: Question, by_id: Mapping[str, Question], script: Script, marked: Sequence[Marked]) -> Value | None:
+def _earlier(
+    question: Question, by_id: Mapping[str, Question], script: Script, marked: Sequence[Marked]
+) -> Value | None:
     """The pupil's own answer that a question rests on, when it was wrong (a right one changes nothing)."""
     if question.follows is None:
         return None

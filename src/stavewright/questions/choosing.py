@@ -10,7 +10,7 @@ from typing import Any
 from stavewright.questions.comparing import compare
 from stavewright.questions.documents import Answer, ChoiceForm, Option, Slip
 from stavewright.questions.kind import Kind
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.showing.pictures import picture
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording

@@ -38,7 +38,9 @@ def _schema(name: str, type_: Any) -> dict[str, Any]:
         made["$defs"]["Value"] |= _one_form()
     title = f"stavewright {name}, version {VERSION}"
     head = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title}
-    return {**head, **made}
+    # Through JSON once, so that defaults are what a reader of the file sees (lists, not tuples).
+    whole: dict[str, Any] = msgspec.json.decode(msgspec.json.encode({**head, **made}))
+    return whole
 
 
 def _one_form() -> dict[str, Any]:

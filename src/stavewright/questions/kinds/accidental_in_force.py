@@ -11,7 +11,8 @@ from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, Text
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import Fifths, document_of
+from stavewright.questions.score_document import Fifths
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick_clef, pick_key
 from stavewright.questions.setting.signs_in_bars import SITUATIONS, two_bars
 from stavewright.questions.showing.describing import with_sign

@@ -13,7 +13,8 @@ from stavewright.questions.documents import Answer, RhythmForm, Slip, Step, Text
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import ScoreDocument, document_of, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.unbarred import unbarred
 from stavewright.questions.showing.pictures import picture
 from stavewright.questions.values import Value

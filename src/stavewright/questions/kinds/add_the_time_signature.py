@@ -11,7 +11,7 @@ from msgspec import Meta
 from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, TextBlock, WordsForm
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.bars import beamed, pick_time, rhythm_bar
 from stavewright.questions.showing.bars import bars_score, event_of
 from stavewright.questions.showing.pictures import picture

@@ -7,7 +7,7 @@ from random import Random
 from stavewright.questions.documents import Answer, NotesForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick_clef, pick_pitch
 from stavewright.questions.showing.describing import where, with_sign
 from stavewright.questions.showing.rows import empty_row, note_row

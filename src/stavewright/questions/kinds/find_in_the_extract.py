@@ -8,7 +8,8 @@ from stavewright.questions.documents import Answer, PlacesForm, Slip, Step, Text
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.properties import Property
-from stavewright.questions.score_document import ScoreDocument, document_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.extract_finds import finds
 from stavewright.questions.setting.flat_line import flatten
 from stavewright.questions.showing.extract import extract_blocks

@@ -10,7 +10,8 @@ from msgspec import Meta, structs
 from stavewright.questions.documents import Answer, Slip, Step, TextBlock, WordsForm
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed
 from stavewright.questions.melodies import Extract, Melodies, Stimulus
-from stavewright.questions.score_document import BracketDocument, Line, NoteDocument, ScoreDocument, Word, document_of
+from stavewright.questions.score_document import BracketDocument, Line, NoteDocument, ScoreDocument, Word
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.solving.intervals import (
     METHODS,

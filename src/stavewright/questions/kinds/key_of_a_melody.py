@@ -7,7 +7,8 @@ from random import Random
 from stavewright.questions.documents import Answer, Slip, Step, TextBlock, WordsForm
 from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import ScoreDocument, document_of, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.picking import pick_clef, pick_key
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.values import Value

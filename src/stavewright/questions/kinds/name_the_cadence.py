@@ -13,7 +13,8 @@ from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, Text
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import BracketDocument, ScoreDocument, Word, document_of, score_of
+from stavewright.questions.score_document import BracketDocument, ScoreDocument, Word
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.picking import pick_key
 from stavewright.questions.showing.two_notes import spoken_signature
 from stavewright.questions.values import Value

@@ -7,7 +7,7 @@ from random import Random
 from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, TextBlock, WordsForm
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick
 from stavewright.questions.showing.signs import sign_score
 from stavewright.questions.values import Value

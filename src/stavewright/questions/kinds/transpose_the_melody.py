@@ -11,7 +11,8 @@ from msgspec import Meta
 from stavewright.questions.documents import Answer, Block, NotesForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import Line, ScoreDocument, document_of, score_of
+from stavewright.questions.score_document import Line, ScoreDocument
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.transposable import Moved, moved_melodies
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.showing.rewritten import empty_melody, written_melody

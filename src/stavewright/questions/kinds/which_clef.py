@@ -12,7 +12,7 @@ from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import Step as Letter
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick_clef, pick_pitch
 from stavewright.questions.showing.describing import with_sign
 from stavewright.questions.values import Value

@@ -10,7 +10,8 @@ from msgspec import Meta
 from stavewright.questions.documents import Answer, NotesForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import Fifths, Word, document_of
+from stavewright.questions.score_document import Fifths, Word
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.interval_pairs import above_tonic, anywhere, number_count, pair_count
 from stavewright.questions.setting.picking import pick_key
 from stavewright.questions.showing.rows import note_row

@@ -11,8 +11,9 @@ from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextB
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import Alter, document_of
+from stavewright.questions.score_document import Alter
 from stavewright.questions.score_document import Step as Letter
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick_clef, pick_pitch
 from stavewright.questions.showing.describing import where
 from stavewright.questions.showing.rows import empty_row, note_row

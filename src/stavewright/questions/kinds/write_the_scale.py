@@ -7,7 +7,7 @@ from random import Random
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick
 from stavewright.questions.setting.scales import DIRECTIONS, fitting_clefs, fitting_octave, pick_scale, spelled
 from stavewright.questions.showing.rows import empty_row, note_row

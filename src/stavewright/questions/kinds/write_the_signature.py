@@ -8,7 +8,7 @@ from random import Random
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick, pick_clef
 from stavewright.questions.setting.signature import laid_out, signed_keys
 from stavewright.questions.showing.describing import where as where_on_stave

@@ -7,7 +7,8 @@ from random import Random
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import Fifths, Word, document_of
+from stavewright.questions.score_document import Fifths, Word
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.chord_places import close_chords
 from stavewright.questions.setting.picking import pick_clef, pick_key
 from stavewright.questions.showing.chords import written_chord

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stavewright.questions.documents import StaveBlock
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.showing.two_notes import spoken_notes, spoken_signature
 from stavewright.questions.values import Value
 from stavewright.score.check import signature_alter

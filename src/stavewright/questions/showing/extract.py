@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from stavewright.questions.documents import Block, StaveBlock, TextBlock
-from stavewright.questions.score_document import ScoreDocument, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Chord, Event, Note, Rest
 from stavewright.score.stave import Bar, Direction, Score, Stave

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from stavewright.questions.documents import Block, StaveBlock
 from stavewright.questions.marked import MarkedNote
-from stavewright.questions.score_document import document_of, pitches_of
+from stavewright.questions.score_mirror import document_of, pitches_of
 from stavewright.questions.showing.extract import extract_blocks, spoken_extract
 from stavewright.questions.wording import Wording
 from stavewright.score.check import signature_alter

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stavewright.questions.documents import StaveBlock
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Gap
 from stavewright.score.stave import Bar, Score, Stave

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stavewright.questions.documents import StaveBlock
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.score.event import Chord, Note
 from stavewright.score.stave import Score, single
 from stavewright.score.writing import with_accidentals

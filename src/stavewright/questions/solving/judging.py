@@ -36,7 +36,7 @@ _FEWEST = 3
 def judge(extract: ScoreDocument, said: Property) -> Verdict:
     """Whether a statement is true of the extract, and why.
 
-    >>> from stavewright.questions.score_document import document_of
+    >>> from stavewright.questions.score_mirror import document_of
     >>> from stavewright.score.stave import single
     >>> from stavewright.score.writing import row_of
     >>> from stavewright.theory.pitch import Pitch

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from stavewright.questions.score_document import ScoreDocument, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Place
 from stavewright.score.event import Chord, Gap, Note, Rest
 from stavewright.score.stave import Bar

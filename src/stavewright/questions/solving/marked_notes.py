@@ -5,7 +5,7 @@ from __future__ import annotations
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.marked import MarkedNote
 from stavewright.questions.reading import read_words
-from stavewright.questions.score_document import pitch_of, score_of
+from stavewright.questions.score_mirror import pitch_of, score_of
 from stavewright.questions.values import Value
 from stavewright.score.event import Note
 from stavewright.theory.errors import StavewrightError
