@@ -150,6 +150,20 @@ def test_an_answer_stave_has_room_for_its_notes() -> None:
         assert least <= stave.width <= 150.01
 
 
+def test_a_bar_to_beam_is_shown_above_an_empty_stave() -> None:
+    """To write a bar again a pupil needs the bar and a stave of its own, and both stay when it is filled in."""
+    form = RhythmForm("beams", document_of(TUNE), "A bar.")
+    value = Value(rhythm=(WrittenValue("crotchet"),))
+    paper, question = asked(form, value)
+    forms = Printer().sheet(paper).forms
+    empty = forms.items(replace(question, prompt=question.prompt[:1]), 150, EMPTY)
+    filled = forms.items(replace(question, prompt=question.prompt[:1]), 150, Filling((value,)))
+    for items in (empty, filled):
+        assert isinstance(items[0], Shown)
+        assert items[0].svg.count('class="note"') == 9
+        assert isinstance(items[1], Shown)
+
+
 def test_a_stave_shown_in_the_prompt_is_not_printed_twice() -> None:
     """When the pupil writes on the music of the prompt, no second stave is printed."""
     paper, question = asked(NotesForm(document_of(TUNE), alt="x"), Value(notes=()))

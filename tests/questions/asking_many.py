@@ -9,7 +9,7 @@ from stavewright.questions.asking import answers_of, ask, slips_of
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import NotesForm, Question, StaveBlock
 from stavewright.questions.kind import Draft, Kind
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.score.check import faults
 from stavewright.syllabus.scope import scope_for
 

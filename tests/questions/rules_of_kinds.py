@@ -13,7 +13,8 @@ from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import is_right
 from stavewright.questions.comparing import compare
 from stavewright.questions.documents import ChoiceForm, FullQuestion, NotesForm, RhythmForm, StaveBlock, TextBlock
-from stavewright.questions.score_document import ScoreDocument, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.score.check import faults
 from stavewright.syllabus.scope import scope_for

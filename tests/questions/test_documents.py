@@ -8,7 +8,8 @@ from hypothesis import given
 
 from exchange.any_score import scores
 from stavewright.questions.errors import BadDocument
-from stavewright.questions.score_document import ScoreDocument, document_of, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.score.stave import Score
 
 

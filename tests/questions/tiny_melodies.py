@@ -6,7 +6,7 @@ from dataclasses import replace
 from random import Random
 
 from stavewright.questions.melodies import Extract, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.score.event import Note
 from stavewright.score.stave import Bar, Direction, Score, Stave
 from stavewright.score.writing import with_accidentals, with_ids

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from exchange.published_schema import faults_of
 from stavewright.exchange.musicxml_write import to_musicxml
-from stavewright.questions.score_document import document_of, score_of
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.score.event import Gap
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.theory.duration import Duration

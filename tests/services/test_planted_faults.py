@@ -13,7 +13,7 @@ import pytest
 from services.planting import Ground
 from stavewright.questions.documents import ChoiceForm, SheetPicture, Step
 from stavewright.questions.kind import Draft, Posed, answer, slip
-from stavewright.questions.score_document import document_of, score_of
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.services.spread import dead_slips

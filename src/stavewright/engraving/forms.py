@@ -84,12 +84,13 @@ class FormSetter:
             return [self._options(form, width, value, model, terse)]
         if isinstance(form, PairsForm):
             return [self._pairs(form, value)]
+        again = self._again(question, form, width)
         drawn = self._drawn(question, form, width, value, model)
         if drawn:
-            return drawn
+            return [*again, *drawn]
         said = self.say(value_words(value)) if value is not None else ""
         if isinstance(form, NotesForm | RhythmForm | ScoreForm):
-            room = self._stave(question, form, width)
+            room = [*again, *self._stave(question, form, width)]
             return [*room, Words(said, "pencil")] if said else room
         return self._lines(form, width, said, value)
 
@@ -193,6 +194,16 @@ class FormSetter:
         except StavewrightError:
             return None
 
+    def _again(self, question: FullQuestion, form: Form, width: float) -> list[Item]:
+        """The bar that is to be written again, above the stave to write it on."""
+        if not isinstance(form, RhythmForm) or form.what != "beams" or form.given is None:
+            return []
+        score = score_of(form.given)
+        if _is_empty(score) or any(isinstance(one, StaveBlock) and one.score == form.given for one in question.prompt):
+            return []
+        shown = self.gallery.of(score, width)
+        return list(self.gallery.shown(shown, self.say(form.alt or "A bar to write again.")))
+
     def _stave(self, question: FullQuestion, form: NotesForm | RhythmForm | ScoreForm, width: float) -> list[Item]:
         given = form.given
         if given is None:
@@ -200,6 +211,8 @@ class FormSetter:
             if on_it and any(isinstance(block, StaveBlock) for block in question.prompt):
                 return []
             score, alt = _BLANK, "An empty stave to write on."
+        elif isinstance(form, RhythmForm) and form.what == "beams" and not _is_empty(score_of(given)):
+            score, alt = _empty_like(score_of(given)), "An empty stave to write on."
         elif any(isinstance(block, StaveBlock) and block.score == given for block in question.prompt):
             return []
         else:
@@ -218,6 +231,17 @@ class FormSetter:
         if not has_gaps(score):
             return width, "auto"
         return (width, "full") if wanted > 0.7 * width else (max(wanted, 6.5 * self.gallery.stave_mm), "full")
+
+
+def _is_empty(score: Score) -> bool:
+    return all(isinstance(event, Gap) for event in score.events())
+
+
+def _empty_like(score: Score) -> Score:
+    """An empty bar with the clef and signatures of a score."""
+    stave = score.staves[0]
+    room = Bar(((Gap(Duration("semibreve")),),), free=True)
+    return Score((Stave(stave.clef, (room,), stave.fifths, stave.time),))
 
 
 def columns_for(count: int, most: int, limit: int) -> int:

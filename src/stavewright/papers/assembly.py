@@ -17,7 +17,7 @@ from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, Group, Question, StaveBlock, TextBlock
 from stavewright.questions.kind import Draft, Kind
 from stavewright.questions.melodies import Extract, Melodies, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.key import Key
 

@@ -9,7 +9,8 @@ from msgspec.structs import replace
 from stavewright.questions.asking import facts_of, full, native
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Answer, Block, FullQuestion, Question, Slip, StaveBlock
-from stavewright.questions.score_document import ScoreDocument, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import score_of
 from stavewright.services.ports import WriteMusic
 
 _MUSIC = ("notes", "rhythm", "score")

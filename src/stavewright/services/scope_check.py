@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stavewright.questions.documents import NotesForm, Question, RhythmForm, StaveBlock
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.score.event import Chord, Note
 from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope, scope_for

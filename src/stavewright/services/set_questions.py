@@ -11,7 +11,7 @@ from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Question
 from stavewright.questions.kind import Kind
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.syllabus.edition import edition as edition_of
 from stavewright.syllabus.scope import scope_for
 

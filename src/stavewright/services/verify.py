@@ -19,7 +19,7 @@ from stavewright.questions.documents import ChoiceForm, NotesForm, Option, Quest
 from stavewright.questions.errors import BadAnswer, BadDocument, Disagreement
 from stavewright.questions.melodies import Melodies
 from stavewright.questions.reading import read_words
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.score.check import faults
 from stavewright.services.leaks import leaks, told

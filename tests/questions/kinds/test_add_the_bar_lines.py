@@ -15,7 +15,7 @@ from stavewright.questions.asking import ask
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft
 from stavewright.questions.kinds.add_the_bar_lines import KIND, AddTheBarLines
-from stavewright.questions.score_document import document_of, score_of
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.check import faults

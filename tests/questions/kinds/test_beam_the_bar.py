@@ -63,7 +63,6 @@ def asked(facts: BeamTheBar, edition: str = "written", seed: int = 1) -> Questio
     return question
 
 
-# fmt: off
 @pytest.mark.parametrize(
     ("time", "letters", "ways", "source"),
     [
@@ -82,7 +81,6 @@ def asked(facts: BeamTheBar, edition: str = "written", seed: int = 1) -> Questio
         ("6/8", "q -q q q q q", ["---000"], "common practice: a rest stops the beam"),
     ],
 )
-# fmt: on
 def test_published_ways(time: str, letters: str, ways: list[str], source: str) -> None:
     facts = bar(time, letters)
     question = asked(facts)
@@ -116,13 +114,14 @@ def test_an_answer_says_which_notes_it_joins_without_counting_rests() -> None:
         ("6/8", "q q q q q q", "000---", 1),  # one beam of two is missing
         ("6/8", "q q q q q q", "001122", 0),
         ("6/8", "q q q q q q", "------", 0),
-        ("2/4", "q q q q", "000-", 0),
+        ("2/4", "q q q q", "000-", 0),  # no beam is right
+        ("2/4", "q q q q", "----", 0),
         ("4/4", "c q q q q c", "-0000-", 0),
         ("4/4", "q q q q q q q q", "00000000", 0),
     ],
 )  # fmt: skip
 def test_marks_go_down_by_one_for_each_fault(time: str, letters: str, beams: str, marks: int) -> None:
-    """Minus one for each beam that is missing or wrong, never below 0 (common practice)."""
+    """Minus one for each beam that is missing or wrong; nothing where no beam is right (common practice)."""
     facts = bar(time, letters)
     assert mark_question(asked(facts), (written(facts, beams),)).marks == marks
 
@@ -175,9 +174,12 @@ def test_exactly_one_picture_is_right_where_many_ways_are() -> None:
 def test_the_written_question_shows_the_tails_and_an_empty_bar() -> None:
     question = asked(bar("6/8", "q q q c q"))
     shown, form = question.prompt[1], question.response[0]
-    assert isinstance(shown, StaveBlock) and isinstance(form, RhythmForm) and form.given is not None
+    assert isinstance(shown, StaveBlock)
+    assert isinstance(form, RhythmForm)
+    assert form.given is not None
     assert all(note.beam is None for note in score_of(shown.score).notes())
-    assert not list(score_of(form.given).notes()) and form.what == "beams"
+    assert form.what == "beams"
+    assert not list(score_of(form.given).notes())
     assert faults(score_of(form.given)) == []
 
 
@@ -217,7 +219,8 @@ VALUES = st.builds(
 def test_whatever_a_pupil_wrote_is_drawn(row: list[WrittenValue]) -> None:
     """Every well-formed answer can be drawn and printed, right or wrong, whole or not."""
     score = KIND.draw(bar("6/8", "q q q q q q"), Value(rhythm=tuple(row))) if KIND.draw else None
-    assert score is not None and faults(score) == []
+    assert score is not None
+    assert faults(score) == []
     assert engrave(score).svg
 
 

@@ -11,7 +11,7 @@ from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
 from stavewright.questions.documents import NotesForm
 from stavewright.questions.kinds.complete_the_scale import KIND, CompleteTheScale
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
 from stavewright.score.event import Gap

@@ -15,7 +15,8 @@ from stavewright.questions.asking import ask
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.degree_name import KIND, DegreeName
 from stavewright.questions.marked import MarkedNote
-from stavewright.questions.score_document import PitchDocument, score_of
+from stavewright.questions.score_document import PitchDocument
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.syllabus.scope import scope_for

@@ -16,7 +16,7 @@ from questions.tiny_melodies import TinyMelodies, stimulus
 from stavewright.questions.asking import ask
 from stavewright.questions.kinds.find_in_the_extract import KIND, FindInTheExtract
 from stavewright.questions.properties import Property
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.extract_finds import finds
 from stavewright.questions.setting.flat_line import flatten
 from stavewright.questions.showing.find_words import search_words

@@ -13,7 +13,8 @@ from stavewright.questions.asking import ask, full
 from stavewright.questions.documents import ChoiceForm, StaveBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kinds.interval_in_a_melody import KIND, IntervalInAMelody
-from stavewright.questions.score_document import ScoreDocument, document_of, score_of
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.solving.melody_reading import read_note
 from stavewright.score.check import faults
 from stavewright.score.event import Note

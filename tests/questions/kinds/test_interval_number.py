@@ -10,7 +10,7 @@ from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.choosing import is_right
 from stavewright.questions.documents import StaveBlock
 from stavewright.questions.kinds.interval_number import KIND, IntervalNumber
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.syllabus.scope import scope_for
 

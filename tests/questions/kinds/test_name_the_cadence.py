@@ -12,7 +12,7 @@ from stavewright.questions.choosing import is_right
 from stavewright.questions.documents import ChoiceForm
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kinds.name_the_cadence import KIND, NameTheCadence
-from stavewright.questions.score_document import document_of, score_of
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.values import Value
 from stavewright.score.event import Chord, Note
 from stavewright.score.moments import moments

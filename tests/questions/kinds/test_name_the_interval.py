@@ -11,7 +11,7 @@ from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
 from stavewright.questions.documents import StaveBlock
 from stavewright.questions.kinds.name_the_interval import KIND, NameTheInterval
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.solving.intervals import METHODS, split_name
 from stavewright.questions.values import Value
 from stavewright.syllabus.scope import scope_for

@@ -16,7 +16,7 @@ from stavewright.questions.choosing import is_right
 from stavewright.questions.comparing import compare
 from stavewright.questions.documents import ChoiceForm, NotesForm, StaveBlock
 from stavewright.questions.kinds.transpose_the_melody import KIND, METHODS, TransposeTheMelody
-from stavewright.questions.score_document import document_of, score_of
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
 from stavewright.score.event import Note

@@ -16,7 +16,7 @@ from stavewright.questions.asking import ask
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.true_of_the_extract import KIND, TrueOfTheExtract
 from stavewright.questions.properties import Property
-from stavewright.questions.score_document import document_of
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.extract_statements import choose, statements
 from stavewright.questions.setting.flat_line import flatten
 from stavewright.questions.showing.statement_words import statement_words

@@ -10,7 +10,7 @@ from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.write_the_scale import EITHER, KIND, WriteTheScale
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.setting.scales import spelled
 from stavewright.questions.solving.scales import names_of, scale_row
 from stavewright.questions.values import Value, WrittenNote

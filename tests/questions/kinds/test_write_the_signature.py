@@ -10,7 +10,7 @@ from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.write_the_signature import KIND, WriteTheSignature
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.setting.signature import laid_out
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
