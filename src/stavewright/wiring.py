@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -20,12 +21,23 @@ def composed_melodies() -> Melodies:
     return ComposedMelodies()
 
 
-def melodies(folder: str | None = None) -> Melodies:
-    """The teacher's own folder if given, then real tunes where the extra is installed, then composed ones."""
-    from stavewright.exchange.musicxml_read import read_musicxml
-    from stavewright.tunes.source import TuneMelodies
+def melodies(folder: str | None = None, progress: Progress | None = None) -> Melodies:
+    """The teacher's own folder if given, then real tunes where the extra is installed, then composed ones.
 
-    return TuneMelodies(folder, composed_melodies(), read=read_musicxml)
+    With a `progress` to tell, collections that are installed and not yet indexed are looked through first; without
+    one only an index that is there already is used.
+    """
+    from stavewright.exchange.musicxml_read import read_musicxml
+    from stavewright.tunes.source import TuneMelodies, installed_index
+
+    index = None
+    if progress is not None:
+        from stavewright.tunes.errors import BadIndex, NoCollections
+
+        index = installed_index()
+        with suppress(NoCollections, BadIndex):
+            index = index or find_tunes(progress)[0]
+    return TuneMelodies(folder, composed_melodies(), read=read_musicxml, index=index)
 
 
 def find_tunes(progress: Progress) -> tuple[TuneIndex, Path]:

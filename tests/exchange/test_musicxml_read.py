@@ -207,3 +207,16 @@ def test_a_silent_hidden_rest_is_a_gap():
     hidden = hidden.replace("<note><rest/>", '<note print-object="no"><rest/>')
     assert [type(event) for event in events(hidden)[0]] == [Note, Gap]
     assert not any(isinstance(event, Rest) for event in events(hidden)[0])
+
+
+def test_one_part_and_its_first_bars_can_be_read_alone():
+    """The bars read alone are the bars read with all the others; what follows the part is not even parsed."""
+    text = to_musicxml(hard_case())
+    whole = read_musicxml(text)
+    assert read_musicxml(text, parts={0}).staves == whole.staves[:1]
+    assert read_musicxml(text, parts={1}).staves == whole.staves[1:]
+    assert read_musicxml(text, parts={1}, until=3).staves[0].bars == whole.staves[1].bars[:3]
+    beyond = text.replace("</part>\n</score-partwise>", "</part>" + " " * 300_000 + "<broken")
+    assert read_musicxml(beyond, parts={0}).staves == whole.staves[:1]
+    with pytest.raises(BadMusicXML):
+        read_musicxml(beyond)

@@ -39,7 +39,8 @@ def start(grade: int, edition: str, seed: int, out: Path, words: str, size: str)
         click.echo(f"  {stage:<42} {clock[-1] - clock[-2]:6.2f} s")
 
     click.echo(f"Grade {grade}, {edition} edition, paper {seed}:")
-    source = melodies()
+    with bar("Looking through the tunes") as progress:
+        source = melodies(progress=progress)
     lap("melodies found")
     with bar("Setting the paper") as progress:
         paper = set_paper(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from itertools import islice
 
@@ -57,7 +57,7 @@ def from_musicxml(data: bytes | str, *, limit: int = LIMIT) -> Score:
 
 
 def read_musicxml(
-    data: bytes | str, *, limit: int = LIMIT, parts: Container[int] | None = None, until: int | None = None
+    data: bytes | str, *, limit: int = LIMIT, parts: Collection[int] | None = None, until: int | None = None
 ) -> Reading:
     """Read a MusicXML document bar by bar: what is not understood is marked with its reason, and the rest is kept.
 
@@ -68,14 +68,14 @@ def read_musicxml(
         TooLarge: longer than ``limit``, packed or unpacked.
         NotUnderstood: a timewise document or an encoding that is not read.
     """
-    root = opened(data, limit=limit)
+    root = opened(data, limit=limit, last_part=max(parts) if parts else None)
     names = {one.get("id"): (one.findtext("part-name") or "").strip() for one in root.iterfind("part-list/score-part")}
     left_out: set[str] = set()
     staves: list[ReadStave] = []
     brackets: list[tuple[str, str, str]] = []
     several = False
     for number, part in enumerate(root.iterfind("part")):
-        if parts is not None and number not in parts:
+        if parts and number not in parts:
             continue
         reader = _read_part(part, until)
         left_out |= reader.left_out

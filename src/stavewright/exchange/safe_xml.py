@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import zlib
 from io import BytesIO
-from typing import Final
+from typing import Any, Final
 from zipfile import BadZipFile, ZipFile
 
 from lxml import etree
@@ -24,13 +24,24 @@ _DECLARED: Final = re.compile(rb"<\?xml[^>]{0,200}?encoding\s*=\s*[\"']([A-Za-z0
 _UTF8: Final = frozenset(("utf-8", "utf8", "us-ascii", "ascii"))
 _OTHERS: Final = frozenset(("utf-16", "utf-16le", "utf-16be", "iso-8859-1", "iso-8859-15", "windows-1252"))
 _DECLARATIONS: Final = (b"<!ENTITY", b"<!ELEMENT", b"<!ATTLIST", b"<!NOTATION")
+_PIECE: Final = 1 << 18
+_SAFE: Final[dict[str, Any]] = {
+    "resolve_entities": False,
+    "no_network": True,
+    "load_dtd": False,
+    "dtd_validation": False,
+    "huge_tree": False,
+    "remove_comments": True,
+    "remove_pis": True,
+}
 _RIGHT: Final = "give a MusicXML file as a notation program saves it (.musicxml, .xml or .mxl)"
 
 
-def opened(data: bytes | str, *, limit: int = LIMIT) -> etree._Element:
+def opened(data: bytes | str, *, limit: int = LIMIT, last_part: int | None = None) -> etree._Element:
     """The root element of a MusicXML document, from plain or packed (.mxl) bytes or from text.
 
     Nothing is fetched, no entity is declared or expanded, and no more than ``limit`` bytes are unpacked or parsed.
+    With ``last_part`` what follows the part of that index is not parsed.
 
     Raises:
         TooLarge: the data, or what it unpacks to, is longer than ``limit``.
@@ -47,7 +58,7 @@ def opened(data: bytes | str, *, limit: int = LIMIT) -> etree._Element:
         raise TooLarge(f"the file is {len(raw)} bytes long", right=f"give one of at most {limit} bytes")
     if raw[:4] == b"PK\x03\x04":
         raw = _unpacked(raw, limit)
-    root = parsed(raw if isinstance(data, bytes) else _without_declaration(raw))
+    root = parsed(raw if isinstance(data, bytes) else _without_declaration(raw), last_part)
     if root.tag == "score-timewise":
         raise NotUnderstood("the document is score-timewise", right="save it as score-partwise")
     if root.tag != "score-partwise":
@@ -59,7 +70,7 @@ def _without_declaration(raw: bytes) -> bytes:
     return re.sub(rb"^\s*<\?xml[^>]{0,200}\?>", b"", raw, count=1)
 
 
-def parsed(raw: bytes) -> etree._Element:
+def parsed(raw: bytes, last_part: int | None = None) -> etree._Element:
     """The root element of any small XML document, parsed with everything dangerous switched off.
 
     Raises:
@@ -75,23 +86,28 @@ def parsed(raw: bytes) -> etree._Element:
         if declaration in utf8:
             what = f"the document type declares something of its own ({declaration.decode()[2:]})"
             raise BadMusicXML(what, right="take the declarations out; MusicXML needs none")
-    parser = etree.XMLParser(
-        encoding="utf-8",
-        resolve_entities=False,
-        no_network=True,
-        load_dtd=False,
-        dtd_validation=False,
-        huge_tree=False,
-        remove_comments=True,
-        remove_pis=True,
-    )
     try:
-        return etree.fromstring(utf8.lstrip(), parser)
+        if last_part is not None:
+            return _up_to(utf8.lstrip(), last_part)
+        return etree.fromstring(utf8.lstrip(), etree.XMLParser(encoding="utf-8", **_SAFE))
     except etree.XMLSyntaxError as error:
         line = getattr(error, "lineno", None)
         raise BadMusicXML(
             f"the file is not sound XML: {error.msg}", where=f"line {line}" if line else "", right=_RIGHT
         ) from error
+
+
+def _up_to(utf8: bytes, last_part: int) -> etree._Element:
+    """Parse piece by piece until the wanted part is complete."""
+    parser = etree.XMLPullParser(events=("end",), tag="part", encoding="utf-8", **_SAFE)
+    ended = 0
+    for start in range(0, len(utf8), _PIECE):
+        parser.feed(utf8[start : start + _PIECE])
+        for _, part in parser.read_events():
+            ended += 1
+            if ended > last_part and not isinstance(part, tuple) and part is not None:
+                return part.getroottree().getroot()
+    return parser.close()
 
 
 def _as_utf8(raw: bytes) -> bytes:

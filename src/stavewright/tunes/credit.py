@@ -26,10 +26,19 @@ def tune_credit(title: str, collection: Collection, transcriber: str, composer: 
     >>> tune_credit("The White Cockade", FOLK[0], "Ann Example")
     "'The White Cockade' from Aird's Airs (Glasgow, from 1778), transcribed by Ann Example"
     """
-    by = f" by {_short(composer)}" if composer and composer[:4].lower() not in ("trad", "anon") else ""
+    composer = _short(composer.strip('"'))
+    by = ""
+    if composer and composer[:4].lower() not in ("trad", "anon"):
+        by = f", {composer}," if composer.lower().startswith("collected") else f" by {composer}"
     who = f"transcribed by {transcriber}" if transcriber else "transcriber not named"
-    name = f"'{_short(title)}'{by} from " if title else "A tune from "
+    name = f"'{_in_order(_short(title))}'{by} from " if title else "A tune from "
     return f"{name}{collection.title}, {who}"
+
+
+def _in_order(title: str) -> str:
+    """A title sorted under its second word, put back in order."""
+    head, comma, article = title.rpartition(", ")
+    return f"{article} {head}" if comma and article in ("The", "A", "An") else title
 
 
 def work_title(path: str) -> str:

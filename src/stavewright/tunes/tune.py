@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -71,7 +71,7 @@ class LineDocument(Protocol):
 class ReadMusic(Protocol):
     """Reads a MusicXML document, only some of its parts and only up to a bar if so asked."""
 
-    def __call__(self, data: bytes, *, parts: Container[int] | None = None, until: int | None = None) -> LineDocument:
+    def __call__(self, data: bytes, *, parts: Collection[int] | None = None, until: int | None = None) -> LineDocument:
         """The document."""
 
 
