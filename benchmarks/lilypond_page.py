@@ -11,7 +11,7 @@ from stavewright.papers.documents import Paper
 from stavewright.questions.asking import facts_of, native
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import FullQuestion, StaveBlock, TextBlock
-from stavewright.questions.score_document import score_of
+from stavewright.questions.score_mirror import score_of
 from stavewright.score.event import Chord, Event, Note, Rest
 from stavewright.score.stave import Score, Stave
 from stavewright.theory.key import Key
