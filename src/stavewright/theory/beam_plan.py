@@ -31,7 +31,8 @@ class BeamPlan:
     """The rules of one bar, all in ticks from its start.
 
     ``cells``: the smallest parts that are always kept together; ``beats``: what is kept together unless it holds
-    shorter notes than ``long_note``; ``wides``: what may be joined further; ``loose``: beats may be broken at any cell.
+    shorter notes than ``long_note``; ``wides``: what may be joined further; ``loose``: beats may be broken at any cell;
+    ``held``: what the beats of the plan are in words, where it is more than one beat of the metre.
     """
 
     cells: tuple[Span, ...]
@@ -39,6 +40,7 @@ class BeamPlan:
     wides: tuple[Wide, ...]
     long_note: Duration
     loose: bool = False
+    held: str = ""
 
     def beat_of(self, position: int) -> Span:
         """The beat (start, end) that holds this tick.
@@ -79,8 +81,8 @@ def beam_plan(time: TimeSignature, grouping: tuple[int, ...] | None) -> BeamPlan
         return BeamPlan(beats, beats, _wides(0, time.count, time.beat.ticks, "bar"), quaver)
     if time.count == 4:
         halves = _cut(bar, bar // 2)
-        return BeamPlan(beats, halves, (Wide(0, bar, "bar", True, False),), quaver)
-    return BeamPlan(beats, ((0, bar),), (), time.beat)
+        return BeamPlan(beats, halves, (Wide(0, bar, "bar", True, False),), quaver, held="half bar")
+    return BeamPlan(beats, ((0, bar),), (), time.beat, held="bar")
 
 
 def _irregular(time: TimeSignature, grouping: tuple[int, ...]) -> BeamPlan:

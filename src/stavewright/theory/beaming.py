@@ -265,7 +265,8 @@ def may_break(left: Cell, right: Cell, plan: BeamPlan) -> bool:
 def joined(group: tuple[Cell, ...], plan: BeamPlan) -> str | None:
     """The reason one beam may cover these cells, or None when it may not."""
     if len(group) == 1 or _in_one_beat(list(group), plan):
-        return "one beam for each beat"
+        wider = len(group) > 1 and plan.held
+        return f"the notes of a {plan.held} may share one beam" if wider else "one beam for each beat"
     wide = _wide(group, plan)
     return None if wide is None else f"quavers of a {wide.name} may share one beam"
 

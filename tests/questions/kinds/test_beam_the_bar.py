@@ -221,7 +221,7 @@ def test_whatever_a_pupil_wrote_is_drawn(row: list[WrittenValue]) -> None:
     score = KIND.draw(bar("6/8", "q q q q q q"), Value(rhythm=tuple(row))) if KIND.draw else None
     assert score is not None
     assert faults(score) == []
-    assert engrave(score).svg
+    assert engrave(score, prefix="p").svg
 
 
 def test_beams_that_no_pen_can_draw_are_left_out() -> None:
