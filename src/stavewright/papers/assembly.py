@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from random import Random
 from string import ascii_lowercase
+from typing import Any
 
 from msgspec.structs import replace
 
@@ -194,11 +195,12 @@ class Assembler:
         document = document_of(extract.score)
         has_key = any(slot.kind == "key-of-a-melody" for slot in slots)
         parts: list[Question] = []
+        memo: dict[str, Any] = {}
         key_id: str | None = None
         for index, slot in enumerate(slots):
             kind = kind_of(slot.kind)
             letter = ascii_lowercase[index]
-            stimulus = Stimulus(extract, document, key_part="a" if has_key and index else None)
+            stimulus = Stimulus(extract, document, key_part="a" if has_key and index else None, memo=memo)
             question = None
             for attempt in range(TRIES):
                 rng = Random(f"{self.seed}/q{number}{letter}/{kind.id}/{extract_try}/{attempt}")

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from random import Random
-from typing import Protocol
+from typing import Any, Protocol
 
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.score.stave import Score
@@ -47,10 +47,12 @@ class Melodies(Protocol):
 class Stimulus:
     """An extract that several questions share: printed once under `block`.
 
-    `key_part` is the letter of the part that asks the key, when a later part may lean on it (follow-through).
+    `key_part` is the letter of the part that asks the key, when a later part may lean on it (follow-through). `memo`
+    is where setters keep what they have worked out about the extract, so that each part need not start anew.
     """
 
     extract: Extract
     document: ScoreDocument
     block: str = "extract"
     key_part: str | None = None
+    memo: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)

@@ -47,8 +47,11 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         if composed is None:
             return None
         extract, document, block, credit = composed, document_of(composed.score), "extract", composed.credit
-    bars = flatten(extract.score)
-    fair = [] if bars is None else finds(bars, scope)
+    memo = {} if stimulus is None else stimulus.memo
+    if "finds" not in memo:
+        bars = flatten(extract.score)
+        memo["finds"] = [] if bars is None else finds(bars, scope)
+    fair = memo["finds"]
     if not fair:
         return None
     kinds = sorted({search.about for search, _ in fair})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from random import Random
 
 from stavewright.questions.documents import Answer, Slip, Step, TextBlock, WordsForm
@@ -44,9 +45,16 @@ class TermMeaning(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    known = [term for term in core_terms(scope.terms) if not _told(term)]
-    chosen = pick(rng, known, [term for term in known if term.level == scope.terms])
+    known, fresh = _asked(scope.terms)
+    chosen = pick(rng, known, fresh)
     return Draft(TermMeaning(chosen.key, scope.terms), chosen.meaning)
+
+
+@lru_cache(maxsize=8)
+def _asked(level: int) -> tuple[tuple[Term, ...], tuple[Term, ...]]:
+    """The terms that may be asked up to a level, and those that the level has just added."""
+    known = tuple(term for term in core_terms(level) if not _told(term))
+    return known, tuple(term for term in known if term.level == level)
 
 
 def _told(term: Term) -> bool:

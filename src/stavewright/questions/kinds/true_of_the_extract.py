@@ -44,10 +44,11 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         if composed is None:
             return None
         extract, document, block, credit = composed, document_of(composed.score), "extract", composed.credit
-    bars = flatten(extract.score)
-    if bars is None:
-        return None
-    chosen = choose(statements(bars, scope, extract.key), rng, _STATEMENTS)
+    memo = {} if stimulus is None else stimulus.memo
+    if "statements" not in memo:
+        bars = flatten(extract.score)
+        memo["statements"] = {} if bars is None else statements(bars, scope, extract.key)
+    chosen = choose(memo["statements"], rng, _STATEMENTS)
     if chosen is None:
         return None
     letters = tuple(letter for letter, (_, truth) in zip(ascii_lowercase, chosen, strict=False) if truth)
