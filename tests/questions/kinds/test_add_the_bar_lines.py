@@ -95,6 +95,13 @@ def test_bars_after_a_misplaced_line_are_judged_from_the_pupils_own() -> None:
     assert marks(facts, (4, 8)) <= 2
 
 
+def test_an_upbeat_is_no_fault_of_its_own() -> None:
+    """3/4 with an upbeat of a crotchet: one line put a beat late costs one mark, not two."""
+    facts = melody("3/4", "c " * 10, "c")
+    assert marks(facts, (1, 4, 7)) == 3
+    assert marks(facts, (1, 5, 8)) == 2
+
+
 def test_lines_that_are_no_lines_do_not_break_the_marker() -> None:
     facts = melody("4/4", "c c m m c c s")
     assert marks(facts, (0, 3, 6, 7, 99)) == 3
@@ -135,6 +142,17 @@ def test_the_melodys_own_lines_come_back(grade: int) -> None:
             given = score_of(draft.facts.melody).staves[0]
             assert all(bar.line == "none" for bar in given.bars[:-1])
     assert (seen > 0) is (grade >= 3)
+
+
+@pytest.mark.parametrize("grade", [3, 5])
+def test_the_printed_signs_mean_the_same_with_and_without_lines(grade: int) -> None:
+    """A sign that a bar line would end is never printed without its line."""
+    for seed in range(80):
+        draft = KIND.set(scope_for(grade), Random(seed), None, composed_melodies())
+        assert draft is not None
+        printed = [note.accidental for note in score_of(draft.facts.melody).notes()]
+        for value in (Value(bar_lines=()), draft.expected):
+            assert [note.accidental for note in KIND.draw(draft.facts, value).notes()] == printed
 
 
 def test_no_piece_of_the_printed_stave_ends_at_a_bar_line() -> None:

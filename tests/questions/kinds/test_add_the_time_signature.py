@@ -73,6 +73,16 @@ def test_slips_of_the_catalogue() -> None:
     assert slip_texts("add-the-time-signature", AddTheTimeSignature((row("m c"),), ALL))["counted the notes"] == "2/4"
 
 
+@pytest.mark.parametrize("grade", [2, 4, 5])
+def test_only_clear_bars_are_set(grade: int) -> None:
+    """One metre fits, or the two that a bar of minims and crotchets cannot tell apart."""
+    for seed in range(150):
+        draft = KIND.set(scope_for(grade), Random(seed), None, None)
+        if draft is not None:
+            figures = {answer.text for answer in KIND.solve(draft.facts) if "/" in answer.text}
+            assert len(figures) == 1 or figures <= {"4/4", "2/2"}
+
+
 def test_an_outside_library_finds_the_same_length() -> None:
     """music21's bar length of every answer is the length of the bars."""
     names = {"breve": "breve", "semibreve": "whole", "minim": "half", "crotchet": "quarter", "quaver": "eighth"}

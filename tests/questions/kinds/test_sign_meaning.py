@@ -6,9 +6,12 @@ import pytest
 
 from questions.rules_of_kinds import keeps_the_rules, slip_texts
 from stavewright.questions.comparing import compare
+from stavewright.questions.documents import StaveBlock
 from stavewright.questions.kinds.sign_meaning import KIND, SignMeaning
+from stavewright.questions.reading import read_words
 from stavewright.questions.showing.signs import sign_score
 from stavewright.questions.values import Value
+from stavewright.questions.wording import Wording
 from stavewright.score.check import faults
 from stavewright.syllabus.errors import BadSyllabus
 from stavewright.syllabus.signs import all_signs, read_signs, sign_of, signs_known
@@ -68,6 +71,25 @@ def test_no_two_signs_look_the_same() -> None:
     assert len(set(drawn)) == len(drawn)
     looks = [one.looks for one in all_signs().values()]
     assert len(set(looks)) == len(looks)
+
+
+@pytest.mark.parametrize("sign", all_signs())
+def test_neither_prompt_nor_picture_says_the_answer(sign: str) -> None:
+    one = sign_of(sign)
+    for ask in one.asks:
+        posed = KIND.pose(facts(sign, ask), Wording("words"))
+        told = " ".join(block.alt if isinstance(block, StaveBlock) else block.text for block in posed.blocks)
+        for right in one.right(ask):
+            assert len(right) == 1 or f" {read_words(right)} " not in f" {read_words(told)} ", right
+
+
+def test_a_tie_joins_one_pitch_and_a_slur_two() -> None:
+    """Gehrkens, Music Notation and Terminology (1914) §54, 57."""
+    row = tuple(map(Pitch.parse, ROW))
+    tied = [note.pitch for note in sign_score(sign_of("tie"), "treble", row).notes()]
+    slurred = [note.pitch for note in sign_score(sign_of("slur"), "treble", row).notes()]
+    assert tied[0] == tied[1]
+    assert slurred[0] != slurred[1]
 
 
 def test_slips_of_the_catalogue() -> None:

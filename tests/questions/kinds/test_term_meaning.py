@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.term_meaning import KIND, TermMeaning
+from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.syllabus.meanings import too_near
+from stavewright.syllabus.scope import scope_for
 from stavewright.syllabus.terms import core_terms, term_of
 
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914)"
@@ -66,6 +70,16 @@ def test_no_wrong_choice_is_nearly_right(level: int) -> None:
         assert len(set(wrong)) >= 2, term.term
         for option in wrong:
             assert not any(too_near(option, right) for right in term.meanings), (term.term, option)
+
+
+def test_the_prompt_never_says_the_meaning() -> None:
+    """Terms that English uses in the same sense are left out."""
+    for seed in range(500):
+        draft = KIND.set(scope_for(5), Random(seed), None, None)
+        assert draft is not None
+        (block,) = KIND.pose(draft.facts, Wording("choice")).blocks
+        for right in term_of(draft.facts.term).meanings:
+            assert f" {read_words(right)} " not in f" {read_words(block.text)} ", right
 
 
 def test_words_within_a_term_help() -> None:
