@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -57,14 +57,16 @@ class Printer:
             EngravingError: music that cannot be drawn.
             PageError: a page that cannot be set.
         """
-        made = [question_page(self.sheet(paper))]
-        progress(1, 4)
-        made += [answers_page(self.sheet(paper)), scheme_page(self.sheet(paper))]
-        progress(2, 4)
+        makers = (question_page, answers_page, scheme_page)
+        printing: list[Future[bytes]] = []
+        # A page is set (without Python's lock) while the next one's music is engraved.
         with ThreadPoolExecutor(2) as pool:
-            printed = list(pool.map(pages.pdf, made))
-        progress(4, 4)
-        return dict(zip(PAPER_SET, printed, strict=True))
+            for done, make in enumerate(makers, 1):
+                printing.append(pool.submit(pages.pdf, make(self.sheet(paper))))
+                progress(done, len(makers) + 1)
+        found = [one.result() for one in printing]
+        progress(len(makers) + 1, len(makers) + 1)
+        return dict(zip(PAPER_SET, found, strict=True))
 
     def question_paper(self, paper: Paper) -> bytes:
         """The paper that a pupil works, as PDF."""

@@ -37,6 +37,7 @@ class _Heard:
 
     source: Melodies
     credit: str = ""
+    count: int = 0
 
     def melody(
         self,
@@ -50,6 +51,7 @@ class _Heard:
     ) -> Extract | None:
         found = self.source.melody(scope, rng, bars=bars, clef=clef, key=key, provable=provable)
         self.credit = found.credit if found else ""
+        self.count += 1
         return found
 
 
@@ -114,18 +116,19 @@ class Assembler:
         """Of a few fair candidates, the one that keeps the predicted mark nearest its target.
 
         Candidates are facts only; just the chosen one is posed and solved (the next one if it cannot be put fairly).
+        Where a melody has to be found for it, the first fair candidate is taken: the other slots keep the balance.
         """
         likely_guess = 0.25 if kind.forms[self.plan.edition] == "choice" else 0.0
         drawn: list[tuple[float, int, Draft, str]] = []
         for attempt in range(TRIES):
             rng = Random(f"{self.seed}/{id_}/{kind.id}/{attempt}")
-            heard.credit = ""
+            heard.credit, heard.count = "", 0
             draft = kind.set(self.scope, rng, None, heard)
             if draft is None or self._spoils(kind, draft, again=attempt >= AGAIN):
                 continue
             size = sum(abs(value) for value in self._drift(kind, draft, marks, likely_guess))
             drawn.append((size, attempt, draft, heard.credit))
-            if len(drawn) < CANDIDATES and size > CLOSE:
+            if len(drawn) < CANDIDATES and size > CLOSE and not heard.count:
                 continue
             for _, _, one, credit in sorted(drawn, key=lambda row: row[:2]):
                 question = self._ask(kind, one, id_, marks, group, None)

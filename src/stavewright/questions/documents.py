@@ -183,7 +183,6 @@ class Slip(_Closed, frozen=True):
     text: Text_
     remedy: Text_
     steady: bool = False
-    musicxml: str | None = None
 
 
 class Step(_Closed, frozen=True, omit_defaults=False):

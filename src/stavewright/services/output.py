@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any, TypeVar
+from typing import Any
 
 from msgspec.structs import replace
 
 from stavewright.questions.asking import facts_of, full, native
 from stavewright.questions.catalogue import kind as kind_of
-from stavewright.questions.documents import Answer, Block, FullQuestion, Question, Slip, StaveBlock
+from stavewright.questions.documents import Answer, Block, FullQuestion, Question, StaveBlock
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import score_of
 from stavewright.services.ports import WriteMusic
 
 _MUSIC = ("notes", "rhythm", "score")
-_Known = TypeVar("_Known", Answer, Slip)
 
 
 def written_out(
@@ -31,7 +30,6 @@ def written_out(
         worked,
         prompt=tuple(_block(one, write_music, done) for one in worked.prompt),
         answers=tuple(_known(question, facts, one, write_music) for one in worked.answers),
-        slips=tuple(_known(question, facts, one, write_music) for one in worked.slips),
     )
 
 
@@ -43,7 +41,7 @@ def _block(block: Block, write_music: WriteMusic, written: dict[ScoreDocument, s
     return replace(block, musicxml=written[block.score])
 
 
-def _known(question: Question, facts: Any, known: _Known, write_music: WriteMusic) -> _Known:
+def _known(question: Question, facts: Any, known: Answer, write_music: WriteMusic) -> Answer:
     kind = kind_of(question.kind)
     value = native(question, known.value[0])
     if kind.draw is None or value.form not in _MUSIC:
