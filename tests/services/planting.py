@@ -20,7 +20,10 @@ class Ground:
 
     def kind(self, id_: str, name: str, make: Callable[[Any], Any]) -> None:
         """Replace one field of a frozen kind by what `make` makes of it."""
-        one = kind_of(id_)
+        self.value(kind_of(id_), name, make)
+
+    def value(self, one: Any, name: str, make: Callable[[Any], Any]) -> None:
+        """Replace one field of any frozen value."""
         sound = getattr(one, name)
         self.undo.append(lambda: object.__setattr__(one, name, sound))
         object.__setattr__(one, name, make(sound))
