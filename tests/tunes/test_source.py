@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
+import msgspec
 import pytest
 
 from exchange.any_score import hard_case
@@ -17,9 +18,11 @@ from stavewright.theory.key import Key
 from stavewright.theory.key_proof import prove_key
 from stavewright.tunes import survey
 from stavewright.tunes.abc_read import read_tune
+from stavewright.tunes.choice import fitting, printed_time
 from stavewright.tunes.collections import SCORES, files_of
 from stavewright.tunes.composed import ComposedMelodies
 from stavewright.tunes.extract import Line, cut
+from stavewright.tunes.index import Entry
 from stavewright.tunes.own_folder import OwnFolder
 from stavewright.tunes.setting_out import set_out
 from stavewright.tunes.source import TuneMelodies
@@ -187,3 +190,28 @@ def test_a_link_out_of_the_folder_is_not_followed(folder, tmp_path_factory):
     outside.write_text((folder / "mine.musicxml").read_text())
     (folder / "a-link.musicxml").symlink_to(outside)
     assert ("a-link.musicxml", "it lies outside the folder") in OwnFolder.read(folder, read_musicxml).refused
+
+
+@pytest.mark.parametrize(
+    ("change", "why"),
+    [
+        ({"bars": 8}, "too many bars"),
+        ({"time": 1}, "a time of a later grade"),
+        ({"values": 1 << 6}, "a demisemiquaver"),
+        ({"dots": 2}, "two dots"),
+        ({"tuplets": 1 << 3}, "a triplet"),
+        ({"pick_up": 161280}, "a pick-up"),
+    ],
+)
+def test_each_measure_of_an_entry_can_keep_it_out(change, why):
+    """Grade 1 knows 2/4, single dots and semiquavers; no tuplets, no pick-up: each rule alone keeps an extract out."""
+    fits = Entry(0, 0, 0, 4, 0, 1, False, 0, 28, 35, 0b11000, 1, 0)
+    scope = scope_for(1)
+    assert fitting([fits], ["2/4", "6/8"], scope, 4) == [fits]
+    assert fitting([msgspec.structs.replace(fits, **change)], ["2/4", "6/8"], scope, 4) == [], why
+
+
+def test_common_time_is_printed_as_the_grade_knows_it():
+    assert printed_time("C", scope_for(1)).text == "C"
+    assert printed_time("cut C", scope_for(1)) is None
+    assert printed_time("cut C", scope_for(2)).beats == 2
