@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from stavewright.engraving.forms import EMPTY, Filling
 from stavewright.engraving.layout import Blank, Item, Page, Part, Printed, Row, Rows, Sectioned, Verdict, Words
 from stavewright.engraving.printed import Dress, grouped
-from stavewright.engraving.saying import marks_word, rule_words
+from stavewright.engraving.saying import marks_word, rule_words, together
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture
 from stavewright.engraving.worked import at_places, drawn_answer, ringed, said_answer, steps_items
@@ -100,13 +100,18 @@ def _scheme_rows(sheet: SheetOf, question: FullQuestion) -> list[Row]:
     say = sheet.say
     rows: list[Row] = []
     part = question.group.part if question.group else ""
-    for place, one in enumerate(question.answers):
-        text = say(_lettered(one.value, one.text))
-        kind = "right" if place == 0 else "also right"
-        rows.append(Row(part if place == 0 else "", kind, text, str(question.marks), say(one.reason)))
-    for slip in question.slips:
-        text = say(_lettered(slip.value, slip.text))
-        rows.append(Row("", "slip", text, _slip_marks(question, slip.value), say(slip.name)))
+    model, *others = question.answers
+    full = str(question.marks)
+    rows.append(Row(part, "right", say(_lettered(model.value, model.text)), full, say(model.reason)))
+    for text, reason in together((_lettered(one.value, one.text), one.reason) for one in others):
+        rows.append(Row("", "also right", say(text), full, say(reason if reason != model.reason else "")))
+    marks = {
+        (slip.name, _lettered(slip.value, slip.text)): _slip_marks(question, slip.value) for slip in question.slips
+    }
+    for mark in dict.fromkeys(marks.values()):
+        here = [(text, name) for (name, text), got in marks.items() if got == mark]
+        for text, name in together(here):
+            rows.append(Row("", "slip", say(text), mark, say(name)))
     return rows
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from stavewright.questions.kind import Marking
@@ -60,6 +60,20 @@ def rule_words(marking: Marking, marks: int) -> str:
     if marks == 1 and marking.rule in ("all-or-nothing", "minus-one-per-fault"):
         return RULES["all-or-nothing"]
     return RULES[marking.rule]
+
+
+def together(pairs: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Answers of one reason side by side: (answers, reason), in the order they came.
+
+    >>> together([("C", "so"), ("common time", "so"), ("4/4", "thus")])
+    [('C; common time', 'so'), ('4/4', 'thus')]
+    """
+    found: dict[str, list[str]] = {}
+    for text, reason in pairs:
+        here = found.setdefault(reason, [])
+        if text not in here:
+            here.append(text)
+    return [("; ".join(texts), reason) for reason, texts in found.items()]
 
 
 def value_words(value: Value) -> str:

@@ -7,7 +7,7 @@ from typing import Final
 from stavewright.engraving.forms import Filling
 from stavewright.engraving.gallery import places_of, scaled, shown_as, strip, systems_with
 from stavewright.engraving.layout import Item, Options, Pairs, Shown, Step, Steps, Words
-from stavewright.engraving.saying import with_signs
+from stavewright.engraving.saying import together, with_signs
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture, point_at
 from stavewright.questions.documents import FullQuestion, StaveBlock
@@ -31,7 +31,9 @@ def said_answer(sheet: SheetOf, question: FullQuestion) -> list[Item]:
     items: list[Item] = [Words(say(f"Answer: {_text(question)}"), "answer")]
     if question.answers[0].reason:
         items.append(Words(say(question.answers[0].reason)))
-    others = [f"{one.text} ({one.reason.rstrip('.')})" if one.reason else one.text for one in question.answers[1:]]
+    model = question.answers[0]
+    grouped = together((one.text, one.reason) for one in question.answers[1:])
+    others = [text if reason in ("", model.reason) else f"{text} ({reason.rstrip('.')})" for text, reason in grouped]
     if others:
         items.append(Words(say("Also right: " + "; ".join(others) + "."), "quiet"))
     return items
