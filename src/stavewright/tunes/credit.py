@@ -12,6 +12,7 @@ __all__ = ["collection_of", "score_credit", "tune_credit", "work_title"]
 
 _BY_ID: Final = {one.id: one for one in (*FOLK, *SCORES)}
 _OPUS: Final = re.compile(r"opus(\d+)(?:no(\d+))?")
+_PERMISSION: Final = re.compile(r"(?i)\s*(?:- used by permission.*|\bwww\.\S+|https?:\S+)")
 _LONGEST: Final = 90
 
 
@@ -62,11 +63,12 @@ def work_title(path: str) -> str:
 
 
 def score_credit(composer: str, title: str, part: str = "", rights: str = "") -> str:
-    """The credit of a passage from a score.
+    """The credit of a passage from a score; addresses in what the file says of its rights are left out.
 
     >>> score_credit("J. S. Bach", "Chorale, BWV 10.7", "Soprano")
     'J. S. Bach, Chorale, BWV 10.7 (Soprano)'
     """
+    rights = _PERMISSION.sub("", rights)
     said = ", ".join(_short(one) for one in (composer, title) if one) or "composer not named"
     return f"{said}{f' ({_short(part)})' if part else ''}{f'; {_short(rights)}' if rights else ''}"
 

@@ -250,5 +250,7 @@ def _kept_directions(bar: Bar, row: Sequence[Event]) -> tuple[Direction, ...]:
         if direction.kind not in _KEPT or direction.at >= len(row) or direction.until_bar:
             continue
         until = direction.until
+        if until is not None and min(until, len(row) - 1) <= direction.at:
+            continue  # a hairpin within one note has nothing to be drawn between
         kept.append(direction if until is None else replace(direction, until=min(until, len(row) - 1)))
     return tuple(kept)

@@ -28,6 +28,7 @@ Measured = tuple[int, int, int, int, int, int, bool, str, int, int, int, int, in
 """An extract as a worker sends it: an `Entry` without its file, with its time in words, and a fingerprint."""
 
 _VALUE_BITS: Final = {value: 1 << place for place, value in enumerate(VALUES)}
+_VOICES: Final = ("Soprano", "Bass")
 _CHUNK: Final = 12
 
 
@@ -56,7 +57,7 @@ class Found:
 
 
 def parts_of(collection: Collection) -> frozenset[int]:
-    """Which parts of a score are looked at: treble and bass of a chorale, the first violin of a quartet.
+    """Which parts of a score are looked at: soprano and bass of a chorale, the first violin of a quartet.
 
     >>> sorted(parts_of(SCORES[0]))
     [0, 3]
@@ -125,6 +126,9 @@ def scan_file(read: ReadMusic, task: tuple[Collection, Path]) -> Found:
         found.skipped[refusal.what] += 1
         return found
     for item, stave in zip(sorted(parts), document.staves, strict=False):
+        if collection.id == "bach" and not stave.name.startswith(_VOICES):
+            found.skipped["an instrument's part of a chorale"] += 1
+            continue
         found.look(item, stave.bars, phrase_windows(stave.bars))
     return found
 

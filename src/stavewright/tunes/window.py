@@ -96,7 +96,7 @@ def phrase_windows(bars: Sequence[LineBar]) -> Iterator[Window]:
         if _breathes_before(bars, index, pick_up, marked):
             for count in LENGTHS:
                 end = index + count - 1
-                if end < len(bars) and _ends_phrase(_last_event(bars[end], pick_up), bars[end], marked):
+                if end < len(bars) and _closes(bars[end], pick_up, marked):
                     yield Window(index, count, pick_up)
 
 
@@ -105,7 +105,7 @@ def any_windows(bars: Sequence[LineBar]) -> Iterator[Window]:
     for index in range(len(bars)):
         for count in LENGTHS:
             end = index + count - 1
-            if end < len(bars) and _ends_phrase(_last_event(bars[end], 0), bars[end], marked=False):
+            if end < len(bars) and _closes(bars[end], 0, marked=False):
                 yield Window(index, count)
 
 
@@ -128,12 +128,20 @@ def _ends_phrase(event: Event | None, read: LineBar, marked: bool) -> bool:
     return read.time is not None and event.ticks >= read.time.beat.ticks
 
 
-def _last_event(read: LineBar, pick_up: int) -> Event | None:
-    """The event an extract would end on: before the next pick-up, or the last one of a bar short by it."""
+def _closes(read: LineBar, pick_up: int, marked: bool) -> bool:
+    """Whether an extract may end in a bar: on a note that ends a phrase, and on a strong beat if no fermata marks it.
+
+    It is the last note before the next pick-up, or the last one of a bar that is short by it.
+    """
     if read.bar is None or read.time is None:
-        return None
+        return False
     short = sounding_length(read.bar) < read.time.ticks
-    return _event_before(read, 0 if short else pick_up)
+    last = _event_before(read, 0 if short else pick_up)
+    if not isinstance(last, Note) or not _ends_phrase(last, read, marked):
+        return False
+    length = sum(event.ticks for event in read.bar.events)
+    start = length - last.ticks - (0 if short else pick_up)
+    return marked or start in (0, read.time.middle)
 
 
 def _event_before(read: LineBar, pick_up: int) -> Event | None:
