@@ -41,9 +41,8 @@ def compare(given: Value, right: Value, marking: Marking) -> Comparison:
         return Comparison(1, 1)
     form = right.form
     if form == "words":
-        if read_words(given.content) == read_words(right.content):
-            return Comparison(1, 0)
-        return Comparison(1, int(not (marking.meaning and same_meaning(given.content, right.content))))
+        said, meant = read_words(given.content), read_words(right.content)
+        return Comparison(1, int(said != meant and not (marking.meaning and same_meaning(said, meant))))
     if form in ("number", "choice", "score"):
         return Comparison(1, int(given.content != right.content))
     if form in ("choices", "places", "pairs"):

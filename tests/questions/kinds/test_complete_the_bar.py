@@ -9,7 +9,10 @@ import pytest
 
 from questions.rhythms import duration, rests, row
 from questions.rules_of_kinds import keeps_the_rules
+from stavewright.marking.one_question import mark_question
+from stavewright.questions.asking import ask
 from stavewright.questions.comparing import compare
+from stavewright.questions.kind import Draft
 from stavewright.questions.kinds.complete_the_bar import KIND, CompleteTheBar, Silence
 from stavewright.questions.values import Value
 from stavewright.score.check import faults
@@ -148,3 +151,23 @@ def test_an_outside_library_finds_the_bars_full() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("complete-the-bar")
+
+
+def marks(facts: CompleteTheBar, answer: Value) -> int:
+    draft = Draft(facts, KIND.solve(facts)[0].value[0])
+    question = ask(KIND, draft, id="q", grade=3, edition="written", seed=1)
+    assert question is not None
+    return mark_question(question, (answer,)).marks
+
+
+def test_one_cause_costs_once() -> None:
+    """Common practice: a right length in the wrong order costs one mark, a wrong length both; place by place."""
+    half = one("4/4", "c", 1, "m.")
+    assert marks(half, rests("c m")) == 2
+    assert marks(half, rests("m c")) == 1
+    assert marks(half, rests("m")) == 0
+    assert marks(half, Value(rhythm=row("c m"))) == 0
+    assert marks(TWO, rests("q q q q")) == 2
+    assert marks(TWO, rests("c q q")) == 1
+    assert marks(TWO, rests("q q c")) == 1
+    assert marks(TWO, rests("c c")) == 0

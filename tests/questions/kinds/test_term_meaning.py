@@ -33,7 +33,8 @@ CASES = [
     ("Andantino|Italian", "a little slower than andante", True, f"{GEHRKENS} §109: both are in print"),
     ("Da capo|Italian", "repeat from the beginning", True, "LilyPond Music Glossary, da capo"),
     ("Da capo|Italian", "repeat from the sign", False, "LilyPond Music Glossary, dal segno"),
-    ("Alla breve|Italian", "2 half note beats in a measure", False, "a fifth of the words is not all of them"),
+    ("Alla breve|Italian", "2 half note beats in a measure", True, "Gehrkens §103; half note: Schmidt-Jones (m11887)"),
+    ("Alla breve|Italian", "four crotchet beats in a bar", False, f"{GEHRKENS} §103: that is C"),
     ("Con sordino|Italian", "muted", True, "LilyPond Music Glossary, con sordino"),
     ("Langsam|German", "slowly", True, "LilyPond Music Glossary, lento"),
 ]

@@ -15,6 +15,7 @@ from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.bars import beamed, pick_time, rhythm_bar
 from stavewright.questions.showing.bars import bars_score, event_of, gaps_of
 from stavewright.questions.showing.pictures import picture
+from stavewright.questions.solving.rest_places import cost, is_whole_bar, shared_out
 from stavewright.questions.values import Value, WrittenValue
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Event, Rest
@@ -181,6 +182,19 @@ def _one_of_each_first(found: list[Slip]) -> tuple[Slip, ...]:
     return tuple(one for _, one in sorted(zip(turns, found, strict=True), key=lambda pair: pair[0]))
 
 
+def _rows(facts: CompleteTheBar, value: Value) -> tuple[tuple[WrittenValue, ...], ...]:
+    lengths = [gap.ticks for gap in facts.gaps]
+    return shared_out(value.rhythm or (), lengths, TimeSignature.parse(facts.time).ticks)
+
+
+def _faults(facts: CompleteTheBar, value: Value) -> int | None:
+    """What each place costs, judged alone, so that a rest too many does not spoil the places after it."""
+    if value.rhythm is None:
+        return None
+    places = zip(facts.gaps, _rows(facts, value), _ways(facts), strict=True)
+    return sum(cost(row, gap.ticks, ways) for gap, row, ways in places)
+
+
 def _work(facts: CompleteTheBar, method: str) -> tuple[Step, ...]:
     time = TimeSignature.parse(facts.time)
     steps = [Step(f"A bar of {time.text} holds {time.count} {time.beat.text} beats. Count them under the notes.")]
@@ -225,22 +239,18 @@ def _gapped(facts: CompleteTheBar) -> Score:
 
 
 def _draw(facts: CompleteTheBar, value: Value) -> Score:
-    """The bars with the rests of an answer in the places, each filled before the next; what is left over goes last."""
-    rests = list(value.rhythm or ())
+    """The bars with the rests of an answer in their places; an empty place stays empty."""
+    bar = TimeSignature.parse(facts.time).ticks
     filled: list[tuple[Event, ...]] = []
     number = 0
-    for place, gap in enumerate(facts.gaps):
-        row: list[Event] = []
-        held = 0
-        while rests and (held < gap.ticks or place == len(facts.gaps) - 1):
+    for letter, gap, row in zip(_LETTERS, facts.gaps, _rows(facts, value), strict=False):
+        events: list[Event] = []
+        for one in row:
             number += 1
-            event = event_of(rests.pop(0), f"r{number}")
-            whole = isinstance(event, Rest) and held == 0 and event.duration.type in ("semibreve", "breve")
-            if whole and gap.ticks == TimeSignature.parse(facts.time).ticks and not rests:
-                event = Rest(event.duration, event.id, whole_bar=True)
-            held += gap.ticks if isinstance(event, Rest) and event.whole_bar else event.ticks
-            row.append(event)
-        filled.append(tuple(row) or gaps_of(gap.ticks, f"g{_LETTERS[place]}"))
+            event = event_of(one, f"r{number}")
+            whole = isinstance(event, Rest) and gap.ticks == bar and is_whole_bar(row)
+            events.append(Rest(event.duration, event.id, whole_bar=True) if whole else event)
+        filled.append(tuple(events) or gaps_of(gap.ticks, f"g{letter}"))
     return _score(facts, filled)
 
 
@@ -281,4 +291,5 @@ KIND = Kind(
     marking=Marking("minus-one-per-fault"),
     marks=2,
     draw=_draw,
+    faults=_faults,
 )
