@@ -120,3 +120,10 @@ def test_equal_ids_in_a_group_are_the_same_block(grade: int, id_: str) -> None:
         for block in question.prompt:
             if question.group is not None and block.id:
                 assert seen.setdefault((question.group.id, block.id), block) == block
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_a_topic_stands_in_one_place(grade: int, id_: str) -> None:
+    """Sections run topic by topic; no topic's heading comes twice."""
+    topics = [section.topic for section in paper(grade, id_).sections if section.topic is not None]
+    assert len(topics) == len(set(topics))

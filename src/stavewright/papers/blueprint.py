@@ -91,13 +91,15 @@ def blueprint(grade: int, edition_id: str) -> Blueprint:
     for part in beside:
         budget[part.topic] -= part.marks
     reading = _fill("reading", budget.pop("reading", 0), usable, edition_id)
-    extracts = _extracts(beside, [replace(one, items=1) for one in reading for _ in range(one.items)])
-    slots: list[Slot | ExtractSlot] = []
-    for topic, marks in budget.items():
-        slots += _fill(topic, marks, usable, edition_id)
-    middle = len(slots) // 2
-    ordered = [*slots[:middle], *extracts[:1], *slots[middle:], *extracts[1:]]
-    return Blueprint(grade, edition_id, chosen.minutes, tuple(ordered))
+    extracts: list[Slot | ExtractSlot] = [
+        *_extracts(beside, [replace(one, items=1) for one in reading for _ in range(one.items)])
+    ]
+    topics: list[list[Slot | ExtractSlot]] = [
+        [*_fill(topic, marks, usable, edition_id)] for topic, marks in budget.items()
+    ]
+    middle = len(topics) // 2
+    ordered = [*topics[:middle], extracts[:1], *topics[middle:], extracts[1:]]
+    return Blueprint(grade, edition_id, chosen.minutes, tuple(slot for part in ordered for slot in part))
 
 
 def _budget(marks: Mapping[str, int], topics: set[str], grade: int) -> dict[str, int]:
