@@ -101,3 +101,9 @@ def test_a_level_asks_only_its_own_terms() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("term-meaning")
+
+
+def test_every_theme_can_be_said() -> None:
+    for term in core_terms(5):
+        first = KIND.work(TermMeaning(term.key, 5), "usual")[0].text
+        assert first.startswith(f"{term.term} is {term.language}. It is about ")

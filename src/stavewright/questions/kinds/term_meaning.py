@@ -28,6 +28,13 @@ _THEME_WORDS = {
     "soft": "soft playing",
     "getting louder": "a sound that grows",
     "getting softer": "a sound that fades",
+    "sad": "a sad mood",
+    "happy and playful": "a happy mood",
+    "gentle and tender": "a gentle mood",
+    "calm and simple": "a calm mood",
+    "strong and fiery": "a strong mood",
+    "grand and solemn": "a grand mood",
+    "singing and other manners": "the manner of playing",
     "articulation": "how notes are joined, parted or stressed",
     "how much and how": "how much",
     "technique and players": "what a player does",
@@ -109,8 +116,8 @@ def _neighbours(facts: TermMeaning) -> tuple[Value, ...]:
 
 def _work(facts: TermMeaning, method: str) -> tuple[Step, ...]:
     term = term_of(facts.term)
-    family = _THEME_WORDS.get(term.theme, f"a way to play: {term.theme}")
-    steps = [Step(f"{term.term} is a word of {term.language}. It is about {family}.", (), term.theme)]
+    family = _THEME_WORDS[term.theme]
+    steps = [Step(f"{term.term} is {term.language}. It is about {family}.", (), family)]
     inside = words_inside(term)
     if inside:
         steps.append(Step(f"Look for words you know inside it: {'; '.join(inside)}."))
