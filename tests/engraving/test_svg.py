@@ -332,6 +332,13 @@ def test_sizes_that_cannot_be(bad: float) -> None:
         drawn("bare row", stave_mm=7, width_mm=10)
 
 
+def test_a_tie_that_leads_to_no_note_is_drawn_all_the_same() -> None:
+    """What a pupil wrote is seen: a tie into nothing, or to another pitch, is a short curve behind its note."""
+    for row in ((n("C5", "2", tie=True), Gap(d("2"))), (n("C5", "2", tie=True), n("D5", "2"))):
+        found = engrave(melody("treble", 0, "6/4", Bar((row,), free=True)), prefix="q1")
+        assert len(re.findall(r'class="lv"><path', found.svg)) == 1
+
+
 def test_encoding_is_pure() -> None:
     """The MEI of a score is the same text every time."""
     score = melody("treble", 1, "3/4", (n("G4"), n("A4"), n("B4")))

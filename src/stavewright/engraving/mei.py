@@ -8,9 +8,10 @@ from itertools import pairwise
 from stavewright.engraving.errors import EngravingError
 from stavewright.engraving.mei_events import Placed, layer
 from stavewright.engraving.mei_marks import BAR_LINES, CLEFS, drawn_signature, safe_id, safe_prefix, signature, words
-from stavewright.engraving.mei_signs import Slurs, directions, labels, ornaments
+from stavewright.engraving.mei_signs import Slurs, directions, labels, loose_ties, ornaments
 from stavewright.score.event import Chord, Event, Note
 from stavewright.score.stave import Bar, Score, Stave
+from stavewright.theory.duration import CROTCHET_TICKS
 from stavewright.theory.metre import TimeSignature
 
 _HEAD = (
@@ -148,8 +149,11 @@ class _Writer:
     def _around(self, number: int, bar: Bar, index: int) -> str:
         first_voice = [[placed.id for placed in voices[0]] for voices in self.staves[number - 1]]
         out = [directions(bar, number, first_voice, index, number)]
+        stave = self.score.staves[number - 1]
+        times = [stave.time, *(one.time for one in stave.bars[: index + 1])]
+        unit = next((time.unit_value.ticks for time in reversed(times) if time), CROTCHET_TICKS)
         for voice in self.staves[number - 1][index]:
-            out += [ornaments(voice, number), labels(voice, number)]
+            out += [ornaments(voice, number), labels(voice, number), loose_ties(voice, number, unit)]
             here = {placed.id for placed in voice}
             out += [
                 f'<slur staff="{number}" startid="#{first}" endid="#{final}"/>'

@@ -71,8 +71,19 @@ def ornaments(voice: Sequence[Placed], staff: int) -> str:
             if mark in ORNAMENTS:
                 above = "" if mark in ("arpeggio", "breath") else ' place="above"'
                 out.append(f'<{ORNAMENTS[mark]} staff="{staff}" startid="#{placed.id}"{above}/>')
-        if isinstance(placed.event, Note | Chord) and placed.event.tie and not placed.ties:
-            out.append(f'<lv staff="{staff}" startid="#{placed.id}"/>')
+    return "".join(out)
+
+
+def loose_ties(voice: Sequence[Placed], staff: int, unit: int) -> str:
+    """Ties that lead to no note: a short curve as long as the note; `unit` is the lower figure's value in ticks."""
+    out: list[str] = []
+    now = 0
+    for placed in voice:
+        event = placed.event
+        now += event.ticks
+        if isinstance(event, Note | Chord) and event.tie and not placed.ties:
+            end = f"0m+{1 + now / unit:.4f}"
+            out.append(f'<lv staff="{staff}" startid="#{placed.id}" tstamp2="{end}"/>')
     return "".join(out)
 
 

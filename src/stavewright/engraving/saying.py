@@ -33,7 +33,7 @@ def _as_it_is(text: str) -> str:
     return text
 
 
-_SHORT_NAME: Final = re.compile(r"\b([A-G])(##|#|bb|b)(?![\w#])")
+_SHORT_NAME: Final = re.compile(r"\b([A-Ga-g])(##|#|bb|b)(?![\w#])")
 _SIGNS: Final = {"#": "\u266f", "##": "\U0001d12a", "b": "\u266d", "bb": "\U0001d12b"}
 
 
