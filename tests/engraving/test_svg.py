@@ -339,6 +339,29 @@ def test_a_tie_that_leads_to_no_note_is_drawn_all_the_same() -> None:
         assert len(re.findall(r'class="lv"><path', found.svg)) == 1
 
 
+def test_ornaments_have_their_own_signs() -> None:
+    """A mordent has the stroke through it (SMuFL E56D), an upper mordent has none (E56C); turns E567 and E568."""
+    found = drawn("ornaments").svg
+    signs = re.findall(r'class="(?:mordent|trill|turn)"[^>]*><use xlink:href="#(E...)', found)
+    assert signs == ["E566", "E567", "E56D", "E56C", "E568"]
+
+
+def test_pictures_stay_small() -> None:
+    """No font is put into a picture: the hard cases are below 30 kB each (an embedded one adds 37 to 390 kB)."""
+    for name in cases():
+        found = drawn(name).svg
+        assert "font-face" not in found
+        assert len(found) < 30_000
+
+
+def test_only_the_bar_lines_of_the_score_are_drawn() -> None:
+    """A row of bare notes has no bar line and no time signature; a melody has those it was given."""
+    bare = drawn("bare row").svg
+    assert 'class="meterSig"' not in bare
+    assert not re.search(r'class="barLine"><path', bare)
+    assert len(re.findall(r'class="barLine"><path', drawn("melody").svg)) == 4
+
+
 def test_encoding_is_pure() -> None:
     """The MEI of a score is the same text every time."""
     score = melody("treble", 1, "3/4", (n("G4"), n("A4"), n("B4")))
