@@ -187,14 +187,25 @@ def test_whole_tunes_refused(header, reason):
         ("Ann Example * www.example.org * 2009", "Ann Example"),
         ('"Transcribed by Ann Example, ann@example.org"', "Ann Example"),
         ("Contributed by Ann Example,  ann:example.org", "Ann Example"),
+        ("Contributed by Ann Example. ann:example.org 29june02", "Ann Example"),
         (" 1997 by Ann Example <ann@example.org>", "Ann Example"),
-        ("Contributed 20080902 by Ann Example ann:example.org", "Ann Example"),
+        ("20020507 Ann Example <ann@example.org>", "Ann Example"),
+        ("Contributed 20080902 by Ann Example Ann.Example:example.org", "Ann Example"),
         ("transcribed by Ann B. Example, 8/22/96", "Ann B. Example"),
-        ("ann.example@example.org", ""), ("abc 1.6", ""), ("", ""),
+        ("Transcription by A.B.Example (ann@example.org)", "A. B. Example"),
+        ("Transcribed by A. LEE EXAMPLE", "A. Lee Example"),
+        ("Ann Example, 5/8/2002 <ann:example.org>", "Ann Example"),
+        ("transcribed by annie", "annie"),
+        ("Transcribed by ann.example@example.org", "Ann Example"),
+        ("axy@example.org", ""),
+        ("abc 1.6", ""),
+        ("", ""),
+        ("usually played in D Mixolydian", ""),
+        ("The last note of the first strain should be G2", ""),
     ],
-)  # fmt: skip
+)
 def test_the_transcriber_is_named_without_an_address(field, name):
-    assert transcriber_of(field) == name
+    assert transcriber_of(["a remark", field]) == name
 
 
 @settings(max_examples=200, deadline=None)

@@ -10,6 +10,8 @@ import pytest
 
 from stavewright.exchange.musicxml_read import read_musicxml
 from stavewright.tunes import survey
+from stavewright.tunes.abc_header import transcriber_of
+from stavewright.tunes.abc_read import tune_texts
 from stavewright.tunes.collections import FOLK, SCORES, corpus_folder, corpus_version, files_of
 from stavewright.tunes.credit import score_credit, tune_credit, work_title
 from stavewright.tunes.errors import BadIndex, NoCollections
@@ -153,3 +155,16 @@ def test_every_score_credit_names_composer_and_work():
 
 def test_the_version_is_the_installed_one():
     assert corpus_version().split(".")[0].isdigit()
+
+
+def test_the_notice_names_every_transcriber():
+    """Everyone who transcribed a tune that may be shown is named in the project's NOTICE."""
+    notice = " ".join((Path(__file__).parents[2] / "NOTICE").read_text("utf-8").split())
+    names: set[str] = set()
+    for collection in FOLK:
+        for path in files_of(collection, corpus_folder()):
+            for text in tune_texts(path.read_text("utf-8")):
+                fields = [line[2:] for line in text.splitlines() if line.startswith("Z:")]
+                names.add(transcriber_of(fields))
+    assert len(names) > 20
+    assert [name for name in sorted(names) if name not in notice] == []

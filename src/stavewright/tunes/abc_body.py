@@ -4,66 +4,23 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from functools import lru_cache
 from typing import Final
 
 from stavewright.theory.duration import CROTCHET_TICKS
-from stavewright.theory.key import signature_alter
 from stavewright.theory.metre import TimeSignature
-from stavewright.theory.pitch import STEPS, Pitch, pitch_at
+from stavewright.theory.pitch import Pitch, pitch_at
 from stavewright.tunes.abc_header import fifths_of, metre_of, unit_of
+from stavewright.tunes.abc_signs import Signs
+from stavewright.tunes.abc_tokens import GROUP_OF, MARKS, NAMED_MARKS, PARTS, TOKENS, spelled, ticks_of, tuplet_of
 from stavewright.tunes.abc_values import Item, Measure, bars_of
 from stavewright.tunes.errors import NotUnderstoodTune
 from stavewright.tunes.tune import TuneBar
 
 __all__ = ["Body"]
 
-_NOTE: Final = r"(?:\^\^|\^|__|_|=)?[A-Ga-g][',]*\d*/*\d*"
-_TOKENS: Final = re.compile(
-    rf"""(?P<space>[ \t`\\y]+)
-    |(?P<note>{_NOTE})
-    |(?P<bar>:*\[\|\]:*|:*\|+\]?:*|:*\[\|:*|::+)(?P<ending>\s*\[[1-9](?![a-zA-Z:])|[1-9])?
-    |(?P<inline>\[[A-Za-z]:[^\]]*\])
-    |(?P<volta>\[[1-9](?:[,-][1-9])*)
-    |(?P<chord>\[(?:{_NOTE}|[ .uv])+\](?P<span>\d*/*\d*))
-    |(?P<rest>[zx](?P<silence>\d*/*\d*))
-    |(?P<tuplet>\((?P<p>\d)(?::(?P<q>\d*)(?::(?P<r>\d*))?)?)
-    |(?P<broken>>+|<+)
-    |(?P<tie>-)
-    |(?P<slur>[()])
-    |(?P<grace>\{{[^}}]*\}})
-    |(?P<words>"[^"]*")
-    |(?P<sign_name>![^!\s|]{{1,15}}!|\+[A-Za-z.]{{2,12}}\+)
-    |(?P<mark>[.~H-Wh-w])
-    |(?P<newline>!)
-    |(?P<other>.)""",
-    re.VERBOSE,
-)
-_PARTS: Final = re.compile(r"(\^\^|\^|__|_|=)?([A-Ga-g])([',]*)(\d*/*\d*)")
-_ALTER: Final = {"^^": 2, "^": 1, "=": 0, "_": -1, "__": -2}
-_MARKS: Final = {
-    ".": "staccato", "T": "trill", "H": "fermata", "L": "accent", "M": "mordent", "P": "upper-mordent", "u": "up-bow",
-    "v": "down-bow",
-}  # fmt: skip
-_NAMED_MARKS: Final = {"!trill!": "trill", "!fermata!": "fermata", "!accent!": "accent", "!tenuto!": "tenuto"}
-_COUNTS: Final = {2: 3, 3: 2, 4: 3, 6: 2, 8: 3}
 
-
-@lru_cache(maxsize=4096)
-def _spelled(text: str) -> tuple[int, int | None, str]:
-    """The diatonic place, the sign (None for none) and the length of a note as it is spelled."""
-    found = _PARTS.fullmatch(text)
-    if found is None:
-        raise NotUnderstoodTune(f"the note {text[:20]!r}")
-    sign, letter, marks, length = found.groups()
-    octave = (4 if letter.isupper() else 5) + marks.count("'") - marks.count(",")
-    return 7 * octave + STEPS.index(letter.upper()), None if sign is None else _ALTER[sign], length
-
-
-@lru_cache(maxsize=16)
-def _signature(fifths: int) -> tuple[int, ...]:
-    """What the key signature does to each letter from C to B."""
-    return tuple(signature_alter(fifths, step) for step in STEPS)
+_TUPLETS: Final = ((2, 3), (3, 2), (4, 3), (5, 4), (6, 4), (7, 4), (5, 3))
+"""Irregular groups that are written as ABC writes them; other ones have other note values on paper."""
 
 
 class Body:
@@ -72,13 +29,11 @@ class Body:
     def __init__(self, time: TimeSignature, fifths: int, unit: int) -> None:
         self.time = time
         self.fifths = fifths
-        self.signature = _signature(fifths)
+        self.signs = Signs(fifths)
         self.unit = unit
         self.left_out: set[str] = set()
         self.measures: list[Measure] = []
         self.measure = Measure(time, fifths, strain=True)
-        self.force: dict[int, int] = {}
-        self.altered: dict[int, int] = {}
         self.marks: list[str] = []
         self.last: Item | None = None
         self.factor: tuple[int, int] | None = None
@@ -88,9 +43,9 @@ class Body:
 
     def music(self, line: str) -> None:
         """Take in one line of music."""
-        for found in _TOKENS.finditer(line):
+        for found in TOKENS.finditer(line):
             kind = found.lastgroup
-            _READERS[_WHOLE.get(kind or "", kind or "")](self, found)
+            _READERS[GROUP_OF.get(kind or "", kind or "")](self, found)
 
     def field(self, name: str, value: str) -> None:
         """Take in a field between the lines of music.
@@ -123,7 +78,7 @@ class Body:
 
     def _in_force(self, time: TimeSignature, fifths: int) -> None:
         self.time, self.fifths = time, fifths
-        self.signature = _signature(fifths)
+        self.signs = Signs(fifths)
         if self.measure.items:
             self.refuse("a change of key or metre in the middle of a bar")
         self.measure.time, self.measure.fifths = time, fifths
@@ -143,8 +98,7 @@ class Body:
             self.measure = Measure(self.time, self.fifths)
         elif self.measures and line != "single":
             self.measures[-1].line = line
-        self.force = {}
-        self.altered = {}
+        self.signs.bar_line()
 
     def bar(self, found: re.Match[str]) -> None:
         """A bar line of any kind, with the repeat dots and the ending that may stand by it."""
@@ -185,15 +139,15 @@ class Body:
 
     def note(self, found: re.Match[str]) -> None:
         """One note."""
-        place, alter, length = _spelled(found.group())
+        place, alter, length = spelled(found.group())
         self._add(Item((self._pitch(place, alter),), self._ticks(length) if length else self.unit))
 
     def chord(self, found: re.Match[str]) -> None:
         """Notes struck together; the first one's length is the chord's."""
         pitches: list[Pitch] = []
         inner = ""
-        for one in _PARTS.finditer(found.group("chord")):
-            place, alter, length = _spelled(one.group())
+        for one in PARTS.finditer(found.group("chord")):
+            place, alter, length = spelled(one.group())
             inner = inner if pitches else length
             pitches.append(self._pitch(place, alter))
         if inner and found.group("span"):
@@ -209,36 +163,19 @@ class Body:
         self._add(Item((), self._ticks(found.group("silence"))))
 
     def _pitch(self, place: int, sign: int | None) -> Pitch:
-        """The pitch at a diatonic place, by its sign, a sign before it in the bar, a tie, or the key signature."""
-        if sign is not None:
-            self.force[place] = self.altered[place % 7] = sign
-            return pitch_at(place, sign)
-        last = self.last
-        if last is not None and last.tie and place not in self.force:
-            for pitch in last.pitches:
-                if pitch.diatonic == place:
-                    return pitch
-        alter = self.signature[place % 7]
-        if self.force:
-            if place in self.force:
-                return pitch_at(place, self.force[place])
-            if self.altered.get(place % 7, alter) != alter:
+        if sign is None:
+            tied = None if self.last is None or not self.last.tie else self.last.pitches
+            pitch = self.signs.sounding(place, tied)
+            if pitch is None:
                 self.refuse("a sign in another octave of the bar that may or may not hold")
-        return pitch_at(place, alter)
+            return pitch or pitch_at(place)
+        return self.signs.signed(place, sign)
 
     def _ticks(self, text: str) -> int:
-        ticks = self.unit
-        if text:
-            upper, slash, lower = text.partition("/")
-            ticks *= int(upper or 1)
-            if slash:
-                halves = 1 + lower.count("/")
-                lower = lower.strip("/")
-                divisor = int(lower) if lower else 2**halves
-                if not divisor or ticks % divisor:
-                    self.refuse("a length that no note has")
-                    return self.unit
-                ticks //= divisor
+        ticks = ticks_of(self.unit, text)
+        if ticks is None:
+            self.refuse("a length that no note has")
+            return self.unit
         return ticks
 
     def _add(self, item: Item) -> None:
@@ -282,13 +219,9 @@ class Body:
 
     def tuplet_start(self, found: re.Match[str]) -> None:
         """The figure before an irregular group."""
-        count = int(found.group("p"))
-        compound = 3 if self.time.kind == "compound" else 2
-        usual = _COUNTS.get(count, compound)
-        normal = int(found.group("q") or usual)
+        count, normal, self.tuplet_left = tuplet_of(found, compound=self.time.kind == "compound")
         self.tuplet = (count, normal)
-        self.tuplet_left = int(found.group("r") or count)
-        if (count, normal) not in ((2, 3), (3, 2), (4, 3), (5, 4), (6, 4), (7, 4), (5, 3)):
+        if self.tuplet not in _TUPLETS:
             self.refuse(f"a tuplet of {count} in the time of {normal}")
             self.tuplet_left = 0
 
@@ -298,9 +231,9 @@ class Body:
         kind = "acciaccatura" if text.startswith("/") else "appoggiatura"
         tied = self.last
         self.last = None
-        row = [self._pitch(*_spelled(one.group())[:2]) for one in _PARTS.finditer(text)]
+        row = [self._pitch(*spelled(one.group())[:2]) for one in PARTS.finditer(text)]
         self.last = tied
-        if not row or _PARTS.sub("", text).strip("/ "):
+        if not row or PARTS.sub("", text).strip("/ "):
             self.refuse("grace notes with more than their names")
             return
         ticks = CROTCHET_TICKS // (2 if len(row) == 1 else 4)
@@ -313,7 +246,7 @@ class Body:
     def mark(self, found: re.Match[str]) -> None:
         """A one-letter mark on the next note."""
         text = found.group("mark")
-        name = _MARKS.get(text)
+        name = MARKS.get(text)
         if name is None:
             self.refuse("a roll" if text == "~" else f"the mark {text!r}")
         else:
@@ -321,7 +254,7 @@ class Body:
 
     def sign_name(self, found: re.Match[str]) -> None:
         """A mark written out by name."""
-        name = _NAMED_MARKS.get(found.group("sign_name"))
+        name = NAMED_MARKS.get(found.group("sign_name"))
         if name is not None:
             self.marks.append(name)
         else:
@@ -342,9 +275,6 @@ class Body:
         """Space, which says nothing about the notes."""
 
 
-_WHOLE: Final = {
-    "ending": "bar", "span": "chord", "silence": "rest", "p": "tuplet", "q": "tuplet", "r": "tuplet",
-}  # fmt: skip
 _READERS: Final[dict[str, Callable[[Body, re.Match[str]], None]]] = {
     "space": Body.passed,
     "newline": Body.passed,

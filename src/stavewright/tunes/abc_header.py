@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final
@@ -86,19 +87,37 @@ def usual_unit(time: TimeSignature) -> int:
     return CROTCHET_TICKS // (2 if time.ticks >= 3 * CROTCHET_TICKS else 4)
 
 
-_LEAD: Final = re.compile(r"(?i)^(?:transcribed|contributed|abc)?(?:\s*\d{8})?\s*(?:by\s+|\d{4}\s+by\s+)")
-_ADDRESS: Final = re.compile(r"\s*(?:[,*(<]|\bhttps?:|\S+@\S+|\S+:\S+|\bwww\.|\d{4}).*")
+_LEAD: Final = re.compile(
+    r'(?i)["\s]*(?:(?:transcri\w*|contributed)\s*(?:[\d:-][\d: -]{5,20})?(?:by|be)?|\d{4,8}(?:\s+by)?)\s*'
+)
+_NAME: Final = re.compile(r"(?:[A-Z][\w.'’-]*|de|van)(?: (?:[A-Z][\w.'’-]*|de|van)){1,3}(?![\w@:/])")
+_ADDRESS: Final = re.compile(r"\S*[@:/]\S*")
+_ALONE: Final = re.compile(r"[A-Za-z]{3,20}$")
+_NAMED_ADDRESS: Final = re.compile(r"([a-z]+)\.([a-z]+)@")
+_SLIPS: Final = {"Trish O'Nei": "Trish O'Neil", "Trish sO'Nei": "Trish O'Neil", "Lee Worman": "A. Lee Worman"}
 
 
-def transcriber_of(text: str) -> str:
-    """The name in a ``Z:`` field, without the address that often follows it.
+def transcriber_of(texts: Sequence[str]) -> str:
+    """The name in the ``Z:`` fields of a tune, without the address that often follows it.
 
-    >>> transcriber_of('"Transcribed by Bob Safranek, rjs@gsp.org"'), transcriber_of("abc 1.6")
-    ('Bob Safranek', '')
+    Fields that hold remarks are passed over; a name is told from an address that stands alone. Empty where no field
+    names anyone.
+
+    >>> transcriber_of(['"Transcribed by Bob Example, rjs@example.org"']), transcriber_of(["abc 1.6", "J.B.Example"])
+    ('Bob Example', 'J. B. Example')
     """
-    name = text.strip().strip('"').strip()
-    name = _LEAD.sub("", name)
-    name = _ADDRESS.sub("", name).strip(" -")
-    if not re.search(r"[A-Za-z]{2}", name) or name.lower().startswith("abc"):
-        return ""
-    return name[:60]
+    for text in texts:
+        lead = _LEAD.match(text)
+        rest = text[lead.end() if lead else 0 :].strip(' "')
+        address = _NAMED_ADDRESS.match(rest)
+        if address:
+            return f"{address.group(1).title()} {address.group(2).title()}"
+        spaced = re.sub(r"\.(?=[A-Z])", ". ", _ADDRESS.sub(",", rest))
+        name = _NAME.match(spaced)
+        if name is not None and (lead or len(spaced) == name.end() or spaced[name.end() :].lstrip()[:1] in ",*<("):
+            words = [word.title() if word.isupper() and len(word) > 2 else word for word in name.group().split()]
+            plain = " ".join(words).rstrip(".")
+            return _SLIPS.get(plain, plain)
+        if lead and _ALONE.match(rest):
+            return rest
+    return ""

@@ -59,7 +59,7 @@ def read_tune(text: str) -> Tune:
     return Tune(
         number=fields.get("X", ""),
         title=" ".join(fields.get("T", "").replace(" -- ", ", ").split()).rstrip("."),
-        transcriber=transcriber_of(fields.get("Z", "")),
+        transcriber=transcriber_of(fields.get("Z", "").splitlines()),
         composer=" ".join(fields.get("C", "").split()),
         bars=body.finished(),
         left_out=frozenset(body.left_out),
@@ -73,8 +73,9 @@ def _header(lines: list[str]) -> tuple[dict[str, str], int]:
         if found is None:
             continue
         name, value = found.group(1), _COMMENT.sub("", found.group(2)).strip()
-        if name not in fields or (name == "Z" and not fields[name].strip('"')):
-            fields[name] = value
+        if name == "Z":
+            fields[name] = f"{fields.get(name, '')}\n{value}"
+        fields.setdefault(name, value)
         if name == "K":
             return fields, place + 1
     raise NotUnderstoodTune("a tune without a key")
