@@ -147,7 +147,10 @@ def _in_letters(question: Question, kind: Kind, found: tuple[Answer, ...]) -> tu
 def answers_of(question: Question) -> tuple[Answer, ...]:
     """Every accepted answer, worked out afresh from the facts, in the form the question asks for."""
     kind = kind_of(question.kind)
-    return _in_letters(question, kind, kind.solve(facts_of(question)))
+    found = kind.solve(facts_of(question))
+    if not found:
+        raise BadDocument(f"question {question.id}: {question.kind} finds no answer to its facts")
+    return _in_letters(question, kind, found)
 
 
 def slips_of(question: Question) -> tuple[Slip, ...]:

@@ -6,15 +6,23 @@ from typing import Annotated
 
 from msgspec import Meta, Struct
 
-ClefName = Annotated[str, Meta(pattern="^(treble|bass|alto|tenor)$", max_length=6)]
-Sign = Annotated[str, Meta(pattern="^(sharp|flat|natural|double-sharp|flat-flat)$", max_length=12)]
-PitchText = Annotated[str, Meta(pattern="^[A-G](#{1,2}|b{1,2})?-?[0-9]$", max_length=5)]
+ClefName = Annotated[str, Meta(pattern=r"^(treble|bass|alto|tenor)\Z", max_length=6)]
+Sign = Annotated[str, Meta(pattern=r"^(sharp|flat|natural|double-sharp|flat-flat)\Z", max_length=12)]
+PitchText = Annotated[str, Meta(pattern=r"^[A-G](#{1,2}|b{1,2})?-?[0-9]\Z", max_length=5)]
 ValueName = Annotated[
     str,
     Meta(
-        pattern="^(breve|semibreve|minim|crotchet|quaver|semiquaver|demisemiquaver|hemidemisemiquaver)$", max_length=20
+        pattern=r"^(breve|semibreve|minim|crotchet|quaver|semiquaver|demisemiquaver|hemidemisemiquaver)\Z",
+        max_length=20,
     ),
 ]
+KeyText = Annotated[str, Meta(pattern=r"^[A-G]( sharp| flat)? (major|minor)\Z", max_length=13)]
+NameText = Annotated[str, Meta(pattern=r"^[A-G]( sharp| flat)?\Z", max_length=7)]
+ScaleForm = Annotated[
+    str, Meta(pattern=r"^(major|(natural|harmonic|melodic|harmonic or melodic) minor)\Z", max_length=25)
+]
+Direction = Annotated[str, Meta(pattern=r"^(up|down|both)\Z", max_length=4)]
+LowOctave = Annotated[int, Meta(ge=0, le=7)]
 StavePlace = Annotated[int, Meta(ge=-16, le=24)]
 
 

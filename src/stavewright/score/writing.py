@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from stavewright.score.check import signature_alter
+from stavewright.score.errors import BadScore
 from stavewright.score.event import Event, Gap, Note, Rest
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.theory.duration import Duration
@@ -67,6 +68,8 @@ def _sign(pitch: Pitch, fifths: int, force: dict[tuple[str, int], int], tied: di
         return None
     if force.get(place, signature_alter(pitch.step, fifths)) == pitch.alter:
         return None
+    if pitch.alter not in SIGN:
+        raise BadScore(f"{pitch.short} cannot be printed: no sign alters a note by more than two semitones")
     force[place] = pitch.alter
     return SIGN[pitch.alter]
 

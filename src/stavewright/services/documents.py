@@ -5,11 +5,14 @@ from __future__ import annotations
 from typing import Any, TypeVar
 
 import msgspec
+from msgspec import structs
 
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.asking import facts_of
 from stavewright.questions.documents import Question
 from stavewright.questions.errors import BadDocument
+from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.theory.errors import StavewrightError
 
@@ -58,7 +61,9 @@ def read_paper(data: bytes) -> Paper:
 
 def _facts_faults(question: Question) -> list[str]:
     try:
-        facts_of(question)
+        for value in structs.asdict(facts_of(question)).values():
+            if isinstance(value, ScoreDocument):
+                score_of(value)
     except StavewrightError as error:
         return [str(error)]
     return []

@@ -88,6 +88,8 @@ def _said(lines: tuple[int, ...]) -> str:
 
 def _solve(facts: AddTheBarLines) -> tuple[Answer, ...]:
     lines = _lines(facts)
+    if not lines:
+        return ()
     time = _time(facts)
     upbeat = " after the upbeat" if facts.pickup else ""
     reason = f"Every bar{upbeat} holds {time.count} {time.beat.text} beats, as {time.text} asks."

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from math import comb
 from random import Random
+from typing import Annotated
+
+from msgspec import Meta
 
 from stavewright.questions.documents import Answer, NotesForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
@@ -21,6 +24,7 @@ from stavewright.questions.showing.rows import note_row
 from stavewright.questions.solving.scales import as_written, names_of, scale_fifths, scale_row, wrong_scales
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
+from stavewright.questions.written import ClefName, LowOctave, NameText, ScaleForm
 from stavewright.score.event import Event, Gap, Note
 from stavewright.score.stave import Score, single
 from stavewright.syllabus.scope import Scope
@@ -44,13 +48,13 @@ class CompleteTheScale(Facts, frozen=True, forbid_unknown_fields=True):
     accidentals. `signature` says whether the key signature is printed.
     """
 
-    clef: str
-    tonic: str
-    octave: int
-    form: str
-    direction: str
+    clef: ClefName
+    tonic: NameText
+    octave: LowOctave
+    form: ScaleForm
+    direction: Annotated[str, Meta(pattern=r"^(up|down)\Z", max_length=4)]
     signature: bool
-    missing: tuple[int, ...] = ()
+    missing: Annotated[tuple[Annotated[int, Meta(ge=0, le=7)], ...], Meta(max_length=8)] = ()
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:

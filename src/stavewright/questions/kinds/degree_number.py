@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Annotated
 
+from msgspec import Meta
 from msgspec.structs import replace
 
 from stavewright.questions.documents import Answer, NumberForm, Slip, Step, TextBlock, WordsForm
@@ -32,7 +34,7 @@ class DegreeNumber(Facts, frozen=True, forbid_unknown_fields=True):
 
     key: str
     place: MarkedNote | None = None
-    degree: int = 0
+    degree: Annotated[int, Meta(ge=0, le=7)] = 0
     part: str = ""
 
 

@@ -13,6 +13,7 @@ from stavewright.questions.showing.describing import with_sign
 from stavewright.questions.solving.landmarks import reading
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
+from stavewright.questions.written import ClefName, Sign, StavePlace
 from stavewright.score.event import Note
 from stavewright.score.stave import single
 from stavewright.syllabus.scope import Scope
@@ -35,9 +36,9 @@ _RARE = frozenset({("E", 1), ("B", 1), ("C", -1), ("F", -1)})
 class NameTheNote(Facts, frozen=True, forbid_unknown_fields=True):
     """A note as it is written: clef, place (0 is the bottom line, 1 the space above it), printed sign."""
 
-    clef: str
-    place: int
-    accidental: str | None = None
+    clef: ClefName
+    place: StavePlace
+    accidental: Sign | None = None
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:

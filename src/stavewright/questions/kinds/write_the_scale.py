@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Annotated
+
+from msgspec import Meta
 
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
@@ -22,6 +25,7 @@ from stavewright.questions.solving.scales import (
 )
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
+from stavewright.questions.written import ClefName, Direction, LowOctave, NameText, ScaleForm, ValueName
 from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.duration import Duration
@@ -41,13 +45,13 @@ class WriteTheScale(Facts, frozen=True, forbid_unknown_fields=True):
     "printed" (it stands on the stave) or "write" (it is a part of the answer).
     """
 
-    clef: str
-    tonic: str
-    octave: int
-    form: str
-    direction: str
-    signature: str
-    value: str = "semibreve"
+    clef: ClefName
+    tonic: NameText
+    octave: LowOctave
+    form: ScaleForm
+    direction: Direction
+    signature: Annotated[str, Meta(pattern=r"^(none|printed|write)\Z", max_length=7)]
+    value: ValueName = "semibreve"
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:

@@ -15,6 +15,7 @@ from stavewright.questions.showing.describing import where as where_on_stave
 from stavewright.questions.showing.signature import drawn_signature, signature_stave
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
+from stavewright.questions.written import ClefName, KeyText
 from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.accidental import sign_name
@@ -29,8 +30,8 @@ _TENOR_SHARPS = tuple(Pitch.parse(place).altered(1) for place in "F4 C4 G4 D4 A3
 class WriteTheSignature(Facts, frozen=True, forbid_unknown_fields=True):
     """A key by name ("F sharp minor"), and the clef under which its signature is to be written."""
 
-    clef: str
-    key: str
+    clef: ClefName
+    key: KeyText
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
