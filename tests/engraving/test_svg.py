@@ -20,7 +20,7 @@ from stavewright.engraving.mei import encode
 from stavewright.engraving.svg import STAVE_SIZES, Picture, engrave, point_at
 from stavewright.engraving.toolkit import draw, weights
 from stavewright.score.event import Gap
-from stavewright.score.stave import Bar, Score, Stave
+from stavewright.score.stave import Bar, Direction, Score, Stave
 from stavewright.theory.clef import clef
 
 IDS = re.compile(r' id="([^"]*)"')
@@ -273,6 +273,19 @@ def test_long_tempo_words_stay_inside_the_picture() -> None:
     tempo = re.search(r'class="tempo"[^>]*><text stroke="none" x="(\d+)"', found.svg)
     assert tempo
     assert 0 <= int(tempo.group(1)) < 700
+
+
+def test_tempo_words_stand_clear_of_beams() -> None:
+    """Words over a high beam are moved above it."""
+    high = tuple(n(p, "s", 1, stem="up") for p in ("A5", "G5", "F5", "E5"))
+    bar = Bar(((*high, n("C5", "4")),), directions=(Direction("tempo", 0, "Andante"),))
+    found = engrave(melody("treble", 0, "2/4", bar), prefix="q1").svg
+    words = re.search(r'class="tempo"[^>]*><text stroke="none" x="-?\d+" y="(-?\d+)"', found)
+    beams = re.findall(r'<polygon points="([^"]*)"', found)
+    assert words
+    assert beams
+    top = min(float(point.split(",")[1]) for beam in beams for point in beam.split())
+    assert float(words.group(1)) < top - 50
 
 
 def test_pointed_notes_have_a_ring_beside_their_colour() -> None:

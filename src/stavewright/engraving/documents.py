@@ -10,7 +10,7 @@ from stavewright.engraving.printed import Dress, grouped
 from stavewright.engraving.saying import marks_word, rule_words, together
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture
-from stavewright.engraving.worked import at_places, drawn_answer, ringed, said_answer, steps_items
+from stavewright.engraving.worked import at_places, drawn_answer, right_music, ringed, said_answer, steps_items
 from stavewright.marking.documents import Marked, Report
 from stavewright.marking.one_question import mark_question
 from stavewright.papers.documents import Script
@@ -161,7 +161,9 @@ def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
         if marked is None:
             return items, []
         said: list[Item] = [_verdict(sheet, question, marked)]
-        return items, [*said, *steps_items(sheet, question)] if marked.marks < marked.of else said
+        if marked.marks == marked.of:
+            return items, said
+        return items, [*said, *right_music(sheet, question, width), *steps_items(sheet, question)]
 
     head = ("Topic", "Marks", "Of")
     rows = tuple((sheet.say(topic.capitalize()), str(one.marks), str(one.of)) for topic, one in report.by_topic.items())

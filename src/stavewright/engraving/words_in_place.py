@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
+from stavewright.engraving.box import Box
 from stavewright.engraving.text_width import advance
 from stavewright.engraving.toolkit import SPACE
 
@@ -17,6 +18,8 @@ _SIZE: Final = re.compile(r'font-size="(\d+)px"')
 _PIECE: Final = re.compile(r'font-size="([1-9]\d*)px">([^<]*)<')
 _SIGN: Final = re.compile(r'(<g class="(repeatMark|turn|mordent)"[^>]*><use [^>]*translate\(-?\d+, )(-?\d+)\)')
 _LIFT: Final = {"repeatMark": SPACE // 2, "turn": SPACE // 4, "mordent": SPACE // 4}
+_BEAM: Final = re.compile(r'<polygon points="([^"]*)"')
+_BEAM_ROOM: Final = 80
 _RISE: Final = 300
 
 
@@ -33,21 +36,41 @@ class _Line:
         """Whether the two would print on each other (or within a hair)."""
         return self.x < other.x + other.width and other.x < self.x + self.width and abs(self.y - other.y) < 1.8 * SPACE
 
+    def hits(self, beam: Box) -> bool:
+        """Whether the words stand on a beam or touch it."""
+        aside = 2 * _BEAM_ROOM
+        beside = self.x > beam.right + aside or self.x + self.width < beam.left - aside
+        return not beside and self.y - 1.8 * SPACE < beam.bottom and self.y > beam.top - _BEAM_ROOM
+
+    def at(self, y: float) -> _Line:
+        """The same words at another height."""
+        return replace(self, y=y)
+
+
+def _beam(points: str) -> Box:
+    numbers = [float(one) for one in points.replace(",", " ").split()]
+    return Box(min(numbers[::2]), min(numbers[1::2]), max(numbers[::2]), max(numbers[1::2]))
+
 
 def settle(svg: str, right: float) -> str:
     """Keep words inside the picture and clear of bar numbers; `right` is where the picture ends inside its margin.
 
-    Words too long for the line are moved left, then made smaller; words on a bar number are moved up.
+    Words too long for the line are moved left, then made smaller; words on a bar number or a beam are moved up.
     """
     lines = [_line(found) for found in _WORDS.finditer(svg)]
     numbers = [line for line in lines if line.kind == "mNum"]
+    beams = [_beam(points) for points in _BEAM.findall(svg)]
     for line in reversed(lines):
         if line.kind == "mNum":
             continue
         lift = SPACE / 2 if line.kind == "tempo" else 0
-        clear = _Line(line.kind, line.start, line.end, line.x, line.y - lift, line.width)
+        clear = line.at(line.y - lift)
         while any(clear.over(number) for number in numbers):
-            clear = _Line(clear.kind, clear.start, clear.end, clear.x, clear.y - _RISE, clear.width)
+            clear = clear.at(clear.y - _RISE)
+        if line.kind == "tempo":
+            for beam in sorted(beams, key=lambda box: -box.top):
+                if clear.hits(beam):
+                    clear = clear.at(beam.top - _BEAM_ROOM)
         x, scale = line.x, 1.0
         if x + line.width > right:
             x = max(0.0, right - line.width)

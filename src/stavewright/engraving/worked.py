@@ -10,7 +10,7 @@ from stavewright.engraving.layout import Item, Options, Pairs, Shown, Step, Step
 from stavewright.engraving.saying import together, with_signs
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture, point_at
-from stavewright.questions.documents import FullQuestion, StaveBlock
+from stavewright.questions.documents import FullQuestion, NotesForm, RhythmForm, StaveBlock
 from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.score.stave import Score
@@ -23,6 +23,18 @@ def drawn_answer(sheet: SheetOf, question: FullQuestion, width: float) -> list[I
     """The model answer where the pupil would write it, when it is drawn or picked."""
     filled = sheet.forms.items(question, width, Filling(question.answers[0].value, model=True), terse=True)
     return [item for item in filled if isinstance(item, Shown | Options | Pairs)]
+
+
+def right_music(sheet: SheetOf, question: FullQuestion, width: float) -> list[Item]:
+    """The model answer written out small, for an answer in music that was not yet right."""
+    if not isinstance(question.response[0], NotesForm | RhythmForm):
+        return []
+    score = sheet.forms.music(question, question.answers[0].value[0])
+    if score is None:
+        return []
+    picture = sheet.gallery.of(score, width)
+    small = scaled(picture, picture.stave_mm * _SMALL)
+    return list(sheet.gallery.shown(small, sheet.say("The right answer, written out.")))
 
 
 def said_answer(sheet: SheetOf, question: FullQuestion) -> list[Item]:
