@@ -117,8 +117,7 @@ class BarDocument(_Closed, frozen=True):
     """One bar."""
 
     voices: Annotated[
-        tuple[Annotated[tuple[EventDocument, ...], Meta(min_length=1, max_length=400)], ...],
-        Meta(min_length=1, max_length=4),
+        tuple[Annotated[tuple[EventDocument, ...], Meta(max_length=400)], ...], Meta(min_length=1, max_length=4)
     ]
     line: Word = "single"
     repeat_start: bool = False
