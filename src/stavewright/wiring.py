@@ -6,9 +6,11 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
     from pathlib import Path
 
     from stavewright.engraving.printer import Printer
+    from stavewright.exchange.reading import Reading
     from stavewright.questions.melodies import Melodies
     from stavewright.services.ports import Progress, WriteMusic
     from stavewright.tunes.index import TuneIndex
@@ -27,7 +29,6 @@ def melodies(folder: str | None = None, progress: Progress | None = None) -> Mel
     With a `progress` to tell, collections that are installed and not yet indexed are looked through first; without
     one only an index that is there already is used.
     """
-    from stavewright.exchange.musicxml_read import read_musicxml
     from stavewright.tunes.source import TuneMelodies, installed_index
 
     index = None
@@ -37,7 +38,7 @@ def melodies(folder: str | None = None, progress: Progress | None = None) -> Mel
         index = installed_index()
         with suppress(NoCollections, BadIndex):
             index = index or find_tunes(progress)[0]
-    return TuneMelodies(folder, composed_melodies(), read=read_musicxml, index=index)
+    return TuneMelodies(folder, composed_melodies(), read=_read_music, index=index)
 
 
 def find_tunes(progress: Progress) -> tuple[TuneIndex, Path]:
@@ -60,6 +61,15 @@ def find_tunes(progress: Progress) -> tuple[TuneIndex, Path]:
     path = index_path(os.environ, found.version)
     save_index(found, path)
     return found, path
+
+
+def _read_music(
+    data: bytes, *, parts: Collection[int] | None = None, since: int = 0, until: int | None = None
+) -> Reading:
+    """Read MusicXML; the reader is loaded when the first document comes."""
+    from stavewright.exchange.musicxml_read import read_musicxml
+
+    return read_musicxml(data, parts=parts, since=since, until=until)
 
 
 def music_writer() -> WriteMusic:

@@ -216,6 +216,9 @@ def test_one_part_and_its_first_bars_can_be_read_alone():
     assert read_musicxml(text, parts={0}).staves == whole.staves[:1]
     assert read_musicxml(text, parts={1}).staves == whole.staves[1:]
     assert read_musicxml(text, parts={1}, until=3).staves[0].bars == whole.staves[1].bars[:3]
+    middle = read_musicxml(text, parts={0}, since=3, until=6).staves[0].bars
+    assert [bar.bar is None for bar in middle] == [True, True, True, False, False, False]
+    assert [(bar.time, bar.fifths) for bar in middle] == [(bar.time, bar.fifths) for bar in whole.staves[0].bars[:6]]
     beyond = text.replace("</part>\n</score-partwise>", "</part>" + " " * 300_000 + "<broken")
     assert read_musicxml(beyond, parts={0}).staves == whole.staves[:1]
     with pytest.raises(BadMusicXML):

@@ -57,11 +57,17 @@ def from_musicxml(data: bytes | str, *, limit: int = LIMIT) -> Score:
 
 
 def read_musicxml(
-    data: bytes | str, *, limit: int = LIMIT, parts: Collection[int] | None = None, until: int | None = None
+    data: bytes | str,
+    *,
+    limit: int = LIMIT,
+    parts: Collection[int] | None = None,
+    since: int = 0,
+    until: int | None = None,
 ) -> Reading:
     """Read a MusicXML document bar by bar: what is not understood is marked with its reason, and the rest is kept.
 
-    ``parts`` picks parts by their index, ``until`` stops before the bar with that index: both save time.
+    ``parts`` picks parts by their index; of them the bars from index ``since`` up to and without ``until`` are read,
+    those before are not. All three save time.
 
     Raises:
         BadMusicXML: not a sound document, or its parts have different numbers of bars.
@@ -77,7 +83,7 @@ def read_musicxml(
     for number, part in enumerate(root.iterfind("part")):
         if parts and number not in parts:
             continue
-        reader = _read_part(part, until)
+        reader = _read_part(part, since, until)
         left_out |= reader.left_out
         several = several or len(reader.staves) > 1
         for state in reader.staves:
@@ -103,11 +109,11 @@ def read_musicxml(
     )
 
 
-def _read_part(part: Element, until: int | None) -> PartReader:
+def _read_part(part: Element, since: int, until: int | None) -> PartReader:
     reader = PartReader()
     try:
-        for measure in islice(part.iterfind("measure"), until):
-            reader.measure(measure)
+        for index, measure in enumerate(islice(part.iterfind("measure"), until)):
+            reader.measure(measure, skim=index < since)
     except BadMusicXML as error:
         where = f"part {part.get('id', '?')[:20]}, measure {len(reader.staves[0].bars) + 1}, {error.where}"
         raise BadMusicXML(error.what, where=where, right=error.right) from error

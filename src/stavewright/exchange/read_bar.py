@@ -33,18 +33,18 @@ class PartReader:
         self.left_out: set[str] = set()
         self.at_bar_line: list[tuple[Element, int]] = []
 
-    def measure(self, element: Element) -> None:
-        """Take in the next measure.
+    def measure(self, element: Element, *, skim: bool = False) -> None:
+        """Take in the next measure; with ``skim`` only what stays in force, and its bar is not kept.
 
         Raises:
             BadMusicXML: a number that cannot be one.
         """
         bar = _Measure(self, element)
-        reason = ""
+        reason = "not read" if skim else ""
         for change, staff in self.at_bar_line:
             IN_FORCE[str(change.tag)](self.staves[staff], change)
         self.at_bar_line = []
-        for child in element:
+        for child in element.iterfind("attributes") if skim else element:
             try:
                 bar.take(child, understood=not reason)
             except NotUnderstood as refusal:

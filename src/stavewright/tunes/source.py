@@ -21,7 +21,6 @@ from stavewright.tunes.errors import NoCollections
 from stavewright.tunes.extract import Line, Passage, cut
 from stavewright.tunes.index import Entry, TuneIndex, index_path, load_index
 from stavewright.tunes.own_folder import OwnFolder
-from stavewright.tunes.survey import parts_of
 from stavewright.tunes.tune import ReadMusic
 from stavewright.tunes.window import Window
 
@@ -151,10 +150,9 @@ def _passage(read: ReadMusic, name: str, path: str, entry: Entry) -> tuple[Passa
         credit, title = tune_credit(tune.title, collection, tune.transcriber, tune.composer), tune.title
         line = Line(tune.bars)
     else:
-        document = read(source.read_bytes(), parts=parts_of(collection), until=entry.first + entry.bars)
-        stave = (
-            document.staves[sorted(parts_of(collection)).index(entry.item)] if name == "bach" else document.staves[0]
-        )
+        first, end = max(entry.first - 1, 0), entry.first + entry.bars
+        document = read(source.read_bytes(), parts={entry.item}, since=first, until=end)
+        stave = document.staves[0]
         title = work_title(path)
         credit = score_credit(collection.composer, title, stave.name, document.rights)
         line = Line(stave.bars)

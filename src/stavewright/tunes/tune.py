@@ -69,9 +69,11 @@ class LineDocument(Protocol):
 
 
 class ReadMusic(Protocol):
-    """Reads a MusicXML document, only some of its parts and only up to a bar if so asked."""
+    """Reads a MusicXML document, only some of its parts and only some of their bars if so asked."""
 
-    def __call__(self, data: bytes, *, parts: Collection[int] | None = None, until: int | None = None) -> LineDocument:
+    def __call__(
+        self, data: bytes, *, parts: Collection[int] | None = None, since: int = 0, until: int | None = None
+    ) -> LineDocument:
         """The document."""
 
 
