@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from random import Random
+from typing import Annotated
+
+from msgspec import Meta
 
 from stavewright.questions.documents import Answer, PlacesForm, Slip, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
@@ -33,7 +36,7 @@ class FindInTheExtract(Facts, frozen=True, forbid_unknown_fields=True):
 
     extract: ScoreDocument
     search: Property
-    count: int = 1
+    count: Annotated[int, Meta(ge=1, le=400)] = 1
     block: str = "extract"
     credit: str = ""
 
