@@ -144,7 +144,11 @@ def test_what_is_not_understood_is_refused_with_the_reason(note, reason):
 @pytest.mark.parametrize(
     ("attributes", "reason"),
     [
-        ("<clef><sign>G</sign><line>2</line><clef-octave-change>-1</clef-octave-change></clef>", "octave number -1"),
+        (
+            "<clef><sign>G</sign><line>2</line><clef-octave-change>-1</clef-octave-change></clef>",
+            "treble an octave lower",
+        ),
+        ("<clef><sign>G</sign><line>2</line><clef-octave-change>-2</clef-octave-change></clef>", "octave number -2"),
         ("<clef><sign>percussion</sign></clef>", "percussion"),
         ("<time><beats>3+2</beats><beat-type>8</beat-type></time>", "3+2/8"),
         ("<time><beats>13</beats><beat-type>8</beat-type></time>", "13/8"),
@@ -223,3 +227,11 @@ def test_one_part_and_its_first_bars_can_be_read_alone():
     assert read_musicxml(beyond, parts={0}).staves == whole.staves[:1]
     with pytest.raises(BadMusicXML):
         read_musicxml(beyond)
+
+
+def test_a_tenor_part_is_read_as_it_sounds():
+    """A treble clef with a small 8: the notes are known, so an extract can be set in a clef of ours."""
+    clef = "<clef><sign>G</sign><line>2</line><clef-octave-change>-1</clef-octave-change></clef>"
+    (bar,) = read_musicxml(document(sounding(octave=3), attributes=clef)).staves[0].bars
+    assert bar.clef == "treble an octave lower"
+    assert [note.pitch.short for note in bar.bar.events] == ["G3"]

@@ -17,6 +17,7 @@ from stavewright.score.check import faults
 from stavewright.score.event import Chord, Event, Note
 from stavewright.score.stave import Bar, Bracket, Direction, Score, Stave
 from stavewright.score.writing import with_accidentals
+from stavewright.theory.clef import CLEFS
 
 __all__ = ["from_musicxml", "read_musicxml"]
 
@@ -217,8 +218,9 @@ def _without_slurs(bar: Bar, places: set[tuple[int, int]]) -> Bar:
 def _reasons(reading: Reading) -> Iterator[str]:
     for number, stave in enumerate(reading.staves, 1):
         for bar in stave.bars:
-            if bar.bar is None:
-                yield f"stave {number}, bar {bar.number[:12] or '?'}: {bar.reason}"
+            foreign = f"a clef {bar.clef}" if bar.clef is not None and bar.clef not in CLEFS else ""
+            if bar.bar is None or foreign:
+                yield f"stave {number}, bar {bar.number[:12] or '?'}: {bar.reason or foreign}"
 
 
 def _score(reading: Reading) -> Score:

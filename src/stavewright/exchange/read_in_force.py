@@ -17,6 +17,10 @@ from stavewright.theory.metre import TimeSignature
 __all__ = ["IN_FORCE", "StaveState"]
 
 
+_OCTAVES: Final = {"0": "", "-1": " an octave lower", "1": " an octave higher"}
+"""Clefs with a small 8: their notes are read as they sound, but the score has no such clef to write them in."""
+
+
 @dataclass(slots=True)
 class StaveState:
     """What is in force on one stave, and why not when it cannot be said."""
@@ -49,11 +53,11 @@ def _clef(state: StaveState, element: Element) -> None:
     name = CLEF_NAMES.get((sign.strip(), line.strip()))
     if not state.bars:
         state.show_clef = element.get("print-object") != "no"
-    if name is None or octaves != "0":
+    if name is not None and octaves in _OCTAVES:
+        state.put("clef", name + _OCTAVES[octaves])
+    else:
         shift = f" with an octave number {octaves[:5]}" if octaves != "0" else ""
         state.put("clef", None, f"a clef {sign[:12]} on line {line[:3] or '?'}{shift}")
-    else:
-        state.put("clef", name)
 
 
 def _key(state: StaveState, element: Element) -> None:

@@ -14,7 +14,8 @@ __all__ = ["ReadBar", "ReadStave", "Reading"]
 class ReadBar:
     """One bar as read, with the clef, signature (fifths) and time in force in it.
 
-    ``bar`` is None when something in it was not understood; ``reason`` then says what.
+    ``bar`` is None when something in it was not understood; ``reason`` then says what. ``clef`` may be one with an
+    octave sign ("treble an octave lower"), which a `Score` has no place for.
     """
 
     number: str
