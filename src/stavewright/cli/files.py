@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from stavewright.theory.errors import StavewrightError
@@ -35,16 +36,7 @@ def write_whole(path: Path, data: bytes) -> None:
         BadFile: the folder cannot be made or written to.
     """
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-        try:
-            with os.fdopen(handle, "wb") as out:
-                out.write(data)
-            Path(temporary).chmod(0o644)
-            Path(temporary).replace(path)
-        except BaseException:
-            Path(temporary).unlink(missing_ok=True)
-            raise
+        _write(path.parent, {path.name: data})
     except OSError as error:
         raise BadFile(f"cannot write {path}: {error.strerror or error}") from error
 
@@ -52,22 +44,55 @@ def write_whole(path: Path, data: bytes) -> None:
 def write_all(folder: Path, files: dict[str, bytes]) -> list[Path]:
     """Write several files into a folder, all or none: every one is ready before the first is put in its place.
 
+    Where one cannot be put in its place after all, the others are taken back and the old ones restored.
+
     Raises:
         BadFile: the folder cannot be made or written to.
     """
-    ready: list[tuple[Path, Path]] = []
+    try:
+        return _write(folder, files)
+    except OSError as error:
+        raise BadFile(f"cannot write into {folder}: {error.strerror or error}") from error
+
+
+def _write(folder: Path, files: dict[str, bytes]) -> list[Path]:
+    finals = [folder / name for name in files]
+    made = [one for one in (folder, *folder.parents) if not one.exists()]
+    old: dict[Path, Path | None] = {}  # what was put in its place, and where its old self is kept
+    beside: list[Path] = []  # every file written next to the final ones
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name, data in files.items():
-            handle, temporary = tempfile.mkstemp(prefix=f".{name}.", dir=folder)
-            ready.append((Path(temporary), folder / name))
-            with os.fdopen(handle, "wb") as out:
-                out.write(data)
-        for temporary_path, final in ready:
-            temporary_path.chmod(0o644)
-            temporary_path.replace(final)
-    except OSError as error:
-        for temporary_path, _ in ready:
-            temporary_path.unlink(missing_ok=True)
-        raise BadFile(f"cannot write into {folder}: {error.strerror or error}") from error
-    return [final for _, final in ready]
+        ready = [_beside(final, data, beside) for final, data in zip(finals, files.values(), strict=True)]
+        for temporary, final in zip(ready, finals, strict=True):
+            kept = _beside(final, final.read_bytes(), beside) if final.is_file() else None
+            temporary.replace(final)
+            old[final] = kept
+    except BaseException:
+        for final, kept in old.items():
+            if kept is None:
+                final.unlink(missing_ok=True)
+            else:
+                kept.replace(final)
+        _clear(beside)
+        for one in made:
+            with suppress(OSError):
+                one.rmdir()
+        raise
+    _clear(beside)
+    return finals
+
+
+def _beside(final: Path, data: bytes, beside: list[Path]) -> Path:
+    """Write the bytes to a hidden file next to the final one."""
+    handle, name = tempfile.mkstemp(prefix=f".{final.name}.", dir=final.parent)
+    temporary = Path(name)
+    beside.append(temporary)
+    with os.fdopen(handle, "wb") as out:
+        out.write(data)
+    temporary.chmod(0o644)
+    return temporary
+
+
+def _clear(beside: list[Path]) -> None:
+    for one in beside:
+        one.unlink(missing_ok=True)
