@@ -25,11 +25,12 @@ help: ## say what each command does
 start: $(RUN) ## set everything up and write a paper, answers, mark scheme and a marked script to out/ (GRADE=3)
 	$(BIN)/stavewright start --grade $(GRADE) --out out
 
-test: $(TEST) ## set everything up and run every check: style, types, layers, tests and examples
+test: $(TEST) ## set everything up and run every check: style, types, layers, every kind over 50 seeds, tests, examples
 	@if [ "$(SYSTEM_PACKAGES)" = check ]; then sh scripts/system_packages.sh; fi
 	$(BIN)/ruff check src tests benchmarks scripts
 	$(BIN)/mypy
 	$(BIN)/lint-imports
+	$(BIN)/stavewright verify --seeds $(SEEDS)
 	$(BIN)/python -m pytest -n $(JOBS)
 
 lint: $(TEST) ## only the checks of style, types and layers
