@@ -15,6 +15,7 @@ from stavewright.questions.documents import Question
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.values import Value
 from stavewright.syllabus.edition import bands
+from stavewright.theory.errors import together
 
 
 def mark_script(paper: Paper, script: Script, progress: Callable[[int, int], None] = lambda done, of: None) -> Report:
@@ -60,7 +61,7 @@ def _check(paper: Paper, questions: Sequence[Question], script: Script) -> None:
             except BadAnswer as fault:
                 faults.append(str(fault))
     if faults:
-        raise BadScript("; ".join(faults))
+        raise BadScript(together(faults))
 
 
 def _earlier(

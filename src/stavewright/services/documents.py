@@ -14,7 +14,7 @@ from stavewright.questions.errors import BadDocument
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
-from stavewright.theory.errors import StavewrightError
+from stavewright.theory.errors import StavewrightError, together
 
 LARGEST = 32 * 1024 * 1024
 _T = TypeVar("_T")
@@ -55,7 +55,7 @@ def read_paper(data: bytes) -> Paper:
         seen.add(question.id)
         found += _facts_faults(question)
     if found:
-        raise BadDocument("paper: " + "; ".join(found))
+        raise BadDocument(f"paper: {together(found)}")
     return paper
 
 
@@ -65,7 +65,8 @@ def _facts_faults(question: Question) -> list[str]:
             if isinstance(value, ScoreDocument):
                 score_of(value)
     except StavewrightError as error:
-        return [str(error)]
+        said = str(error)
+        return [said if question.id in said else f"question {question.id}: {said}"]
     return []
 
 

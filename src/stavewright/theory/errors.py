@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 __all__ = [
     "OrnamentError",
     "StavewrightError",
@@ -17,7 +19,22 @@ __all__ = [
     "UnknownSignError",
     "UnknownVoiceError",
     "UnknownWordsError",
+    "together",
 ]
+
+MOST_TOLD = 8
+"""So many faults of one input are told; of more, how many there are."""
+
+
+def together(faults: Iterable[str]) -> str:
+    """All faults of one input in one sentence, each once; of many the first few, and how many more there are.
+
+    >>> together(["no clef", "no time", "no clef"])
+    'no clef; no time'
+    """
+    distinct = list(dict.fromkeys(faults))
+    more = len(distinct) - MOST_TOLD
+    return "; ".join([*distinct[:MOST_TOLD], *([f"and {more} more"] if more > 0 else [])])
 
 
 class StavewrightError(ValueError):
