@@ -6,6 +6,7 @@ import re
 import unicodedata
 from functools import lru_cache
 
+from stavewright.questions.short_forms import put_in_order, spell_out, take_apart
 from stavewright.questions.wording import UK_TO_US
 
 _TO_UK = {us.lower(): uk for uk, us in UK_TO_US.items() if us.lower() != uk}
@@ -20,8 +21,8 @@ _SHORT = {
     "ma": "major", "mi": "minor",
 }  # fmt: skip
 _ACCIDENTALS = {"##": " double sharp", "#": " sharp", "bb": " double flat", "b": " flat", "x": " double sharp"}
-_SIGNS = str.maketrans({"♯": "#", "♭": "b", "𝄪": "x", "♮": ""})
-_LETTER = re.compile(r"\b([a-g])\s?(##|#|bb|b|x)(?![a-z0-9])")
+_SIGNS = str.maketrans({"♯": "#", "♭": "b", "𝄪": "x", "♮": " natural"})
+_LETTER = re.compile(r"\b([a-g])\s?(##|#|bb|b|x)(?![a-ln-z0-9]|m(?!aj|in))")
 _ORDINAL = re.compile(r"\b(" + "|".join(_NUMBER_WORDS) + r")\b")
 _SPELT_OUT = {"sixteenth": "16th", "thirty second": "32nd", "sixty fourth": "64th"}
 _VALUE_NUMBER = re.compile(r"\b(" + "|".join(_SPELT_OUT) + r")(?= (note|rest)s?\b)")
@@ -38,18 +39,18 @@ def read_words(text: str) -> str:
     'f sharp minor'
     >>> read_words("Quarter note") == read_words("crotchet")
     True
-    >>> read_words("minor third")
-    'minor 3rd'
+    >>> read_words("minor third"), read_words("m3"), read_words("Bbm")
+    ('minor 3rd', 'minor 3rd', 'b flat minor')
     """
-    folded = text.translate(_SIGNS)
+    folded = spell_out(text.translate(_SIGNS))
     folded = unicodedata.normalize("NFKD", folded.casefold())
     folded = "".join(c for c in folded if not unicodedata.combining(c))
     folded = folded.replace("-", " ").replace("_", " ")
-    folded = _LETTER.sub(lambda m: m.group(1) + _ACCIDENTALS[m.group(2)], folded)
+    folded = take_apart(_LETTER.sub(lambda m: m.group(1) + _ACCIDENTALS[m.group(2)], folded))
     folded = re.sub(r"[.,;:!?\"'()]+", " ", folded)
     folded = " ".join(folded.split())
     folded = _ABBREVIATED.sub(lambda m: _SHORT[m.group(1)], folded)
     folded = _VALUE_NUMBER.sub(lambda m: _SPELT_OUT[m.group(1)], folded)
     folded = _US_PATTERN.sub(lambda m: _TO_UK[m.group(1)], folded)
-    folded = _ORDINAL.sub(lambda m: _NUMBER_WORDS[m.group(1)], folded)
+    folded = put_in_order(_ORDINAL.sub(lambda m: _NUMBER_WORDS[m.group(1)], folded))
     return re.sub(r"^(a|an|the|it is|it's) (?=[a-z]{3})(?!major|minor|sharp|flat|double)", "", folded)

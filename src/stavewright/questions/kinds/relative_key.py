@@ -71,7 +71,8 @@ def _signature_answers(key: Key) -> tuple[Answer, ...]:
     figure, _, kind = count.partition(" ")
     found = [answer(Value(words=count), count, f"Relative keys share one signature, and {key.text} has {count}.")]
     number = f"{_NUMBER_WORDS[abs(key.fifths)]} {kind}"
-    other = {"no": ("none", "0", "no signs")}.get(figure, (number, " ".join(names), " and ".join(names)))
+    nothing = ("none", "0", "no signs", "nothing", "zero")
+    other = nothing if figure == "no" else (number, " ".join(names), " and ".join(names))
     for words in dict.fromkeys(other):
         found.append(answer(Value(words=words), words, "The same signature, said in another way."))
     return tuple(found)
