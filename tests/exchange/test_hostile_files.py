@@ -130,7 +130,9 @@ def test_a_file_cut_or_changed_anywhere_is_read_or_refused_by_name(data):
     start = data.draw(st.integers(0, len(text)))
     end = data.draw(st.integers(start, min(len(text), start + 60)))
     middle = data.draw(
-        st.sampled_from([b"", b"9", b"-1", b"<note>", b"</note>", b"\x00", b"0.5", b"<chord/>", b"99999999"])
+        st.sampled_from(
+            [b"", b"9", b"-1", b"<note>", b"</note>", b"\x00", b"0.5", b"<chord/>", b"99999999", "\u00b2".encode()]
+        )
     )
     with contextlib.suppress(StavewrightError):
         assert from_musicxml(text[:start] + middle + text[end:]).staves

@@ -39,7 +39,7 @@ def document(*notes: str, attributes: str = "", after: str = "") -> str:
     )
 
 
-def sounding(step: str = "G", more: str = "", kind: str = "quarter", length: int = 4, octave: object = 4) -> str:
+def sounding(step: str = "G", more: str = "", kind: str = "quarter", length: object = 4, octave: object = 4) -> str:
     pitch = f"<pitch><step>{step}</step><octave>{octave}</octave></pitch>"
     return f"{pitch}<duration>{length}</duration><voice>1</voice><type>{kind}</type>{more}"
 
@@ -178,6 +178,8 @@ def test_other_bars_of_a_reading_are_kept():
         (sounding(octave=11), "octave is '11'"),
         (sounding(octave="x"), "octave is 'x'"),
         (sounding(length=-4), "duration is '-4'"),
+        (sounding(length="\u00b2"), "duration is '\u00b2'"),
+        (sounding(length=10**12), "duration is '1000000000000'"),
         (sounding().replace("<octave>", "<alter>much</alter><octave>"), "alter is 'much'"),
     ],
 )

@@ -150,7 +150,9 @@ def test_words_and_fields_between_lines_are_no_notes():
         ("x8|", "unseen rest"),
         ("A>|B", "across a bar line"),
         (">A|", "without a first note"),
-        ("A/7|", "length"),
+        ("A/11|", "length"),
+        ("A" + "9" * 5000 + "|", "the symbol '9'"),
+        ("A" + "/" * 5000 + "|", "the symbol '/'"),
         ("AB[K:G]c|", "middle of a bar"),
     ],
 )

@@ -145,7 +145,8 @@ class _Measure:
         self.position += self._length(child)
         self.furthest = max(self.furthest, self.position)
         voice = child.findtext("voice")
-        staff = int(child.findtext("staff") or 1) - 1
+        found = child.find("staff")
+        staff = 0 if found is None else whole_number(found, 1, 9) - 1
         if voice is not None and 0 <= staff < len(self.voices):
             self._line(voice, staff).reach(self.position)
 
@@ -182,7 +183,7 @@ class _Measure:
     def _ending(self, ending: Element) -> None:
         number = (ending.get("number") or "").strip()
         if ending.get("type") == "start":
-            if not (number.isdigit() and 1 <= int(number) <= 9):
+            if len(number) != 1 or number not in "123456789":
                 raise NotUnderstood(f"an ending numbered {number[:20]!r}")
             for state in self.part.staves:
                 state.ending = int(number)
@@ -207,7 +208,7 @@ class _Measure:
                 continue
             number = found.get("number")
             targets = (
-                [(int(number) if number.isdigit() and len(number) < 3 else 1) - 1]
+                [(int(number) if number.isdecimal() and len(number) < 3 else 1) - 1]
                 if number
                 else range(len(self.part.staves))
             )

@@ -107,7 +107,7 @@ def _chord(facts: NoteFacts, _element: Element) -> None:
 
 def _duration(facts: NoteFacts, element: Element) -> None:
     text = element.text or ""
-    facts.length = int(text) if text.isdigit() and len(text) < 10 else whole_number(element, 0, 10**9)
+    facts.length = int(text) if text.isdecimal() and len(text) < 10 else whole_number(element, 0, 10**9)
 
 
 def _type(facts: NoteFacts, element: Element) -> None:

@@ -66,7 +66,7 @@ def pitch_of(element: Element, step: str | None, alter: str | None, octave: str 
     if len(letter) != 1 or letter not in STEPS:
         raise BadMusicXML(f"step is {letter[:20]!r}", where=where, right="one of C D E F G A B")
     number = (octave or "").strip()
-    if len(number) != 1 or not number.isdigit():
+    if len(number) != 1 or not number.isdecimal():
         raise BadMusicXML(f"octave is {number[:20]!r}", where=where, right="a number 0 to 9")
     try:
         change = float(alter or 0)

@@ -20,6 +20,7 @@ _MODES: Final = {
     "": 0, "maj": 0, "ion": 0, "mix": -1, "dor": -2, "m": -3, "min": -3, "aeo": -3, "phr": -4, "loc": -5, "lyd": 1,
 }  # fmt: skip
 _LINE: Final = "FCGDAEB"
+_SHORT: Final = re.compile(r"[0-9]{1,3}")
 _SEMIBREVE: Final = 4 * CROTCHET_TICKS
 
 
@@ -71,7 +72,7 @@ def unit_of(text: str) -> int:
         NotUnderstoodTune: no fraction of a semibreve.
     """
     upper, slash, lower = text.strip().partition("/")
-    if not (slash and upper.isdigit() and lower.isdigit() and int(upper) and 0 < int(lower) <= 64):
+    if not (slash and _SHORT.fullmatch(upper) and _SHORT.fullmatch(lower) and int(upper) and 0 < int(lower) <= 64):
         raise NotUnderstoodTune(f"the unit length {text.strip()[:20]!r}")
     ticks = Fraction(int(upper), int(lower)) * _SEMIBREVE
     if ticks.denominator != 1:

@@ -14,16 +14,16 @@ from stavewright.tunes.errors import NotUnderstoodTune
 
 __all__ = ["GROUP_OF", "MARKS", "NAMED_MARKS", "PARTS", "TOKENS", "spelled", "ticks_of", "tuplet_of"]
 
-_NOTE: Final = r"(?:\^\^|\^|__|_|=)?[A-Ga-g][',]*\d*/*\d*"
+_NOTE: Final = r"(?:\^\^|\^|__|_|=)?[A-Ga-g][',]*\d{0,3}/{0,8}\d{0,3}"
 TOKENS: Final = re.compile(
     rf"""(?P<space>[ \t`\\y]+)
     |(?P<note>{_NOTE})
     |(?P<bar>:*\[\|\]:*|:*\|+\]?:*|:*\[\|:*|::+)(?P<ending>\s*\[[1-9](?![a-zA-Z:])|[1-9])?
     |(?P<inline>\[[A-Za-z]:[^\]]*\])
     |(?P<volta>\[[1-9](?:[,-][1-9])*)
-    |(?P<chord>\[(?:{_NOTE}|[ .uv])+\](?P<span>\d*/*\d*))
-    |(?P<rest>[zx](?P<silence>\d*/*\d*))
-    |(?P<tuplet>\((?P<p>\d)(?::(?P<q>\d*)(?::(?P<r>\d*))?)?)
+    |(?P<chord>\[(?:{_NOTE}|[ .uv])+\](?P<span>\d{{0,3}}/{{0,8}}\d{{0,3}}))
+    |(?P<rest>[zx](?P<silence>\d{{0,3}}/{{0,8}}\d{{0,3}}))
+    |(?P<tuplet>\((?P<p>\d)(?::(?P<q>\d{{0,2}})(?::(?P<r>\d{{0,2}}))?)?)
     |(?P<broken>>+|<+)
     |(?P<tie>-)
     |(?P<slur>[()])
@@ -35,7 +35,7 @@ TOKENS: Final = re.compile(
     |(?P<other>.)""",
     re.VERBOSE,
 )
-PARTS: Final = re.compile(r"(\^\^|\^|__|_|=)?([A-Ga-g])([',]*)(\d*/*\d*)")
+PARTS: Final = re.compile(r"(\^\^|\^|__|_|=)?([A-Ga-g])([',]*)(\d{0,3}/{0,8}\d{0,3})")
 ALTER: Final = {"^^": 2, "^": 1, "=": 0, "_": -1, "__": -2}
 MARKS: Final = {
     ".": "staccato", "T": "trill", "H": "fermata", "L": "accent", "M": "mordent", "P": "upper-mordent", "u": "up-bow",
