@@ -69,6 +69,5 @@ def _option(kind: Kind, facts: Any, index: int, value: Value, wording: Wording) 
     if kind.draw is None:
         raise TypeError(f"kind {kind.id} offers {value.form} to choose from, so it needs `draw` or `tell`")
     score = kind.draw(facts, value)
-    return Option(
-        letter, score=document_of(score), alt=wording.say(f"Music, answer {letter}. {picture(score)}"), value=value
-    )
+    said = f"Music, answer {letter}. {picture(score, shapes=value.form == 'rhythm')}"
+    return Option(letter, score=document_of(score), alt=wording.say(said), value=value)

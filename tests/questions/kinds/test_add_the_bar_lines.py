@@ -187,3 +187,14 @@ def test_an_outside_library_bars_the_same() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("add-the-bar-lines")
+
+
+def test_the_text_alternative_gives_every_value_in_order() -> None:
+    """Found in review: a long line was cut out of its own text alternative, and nothing could be counted."""
+    posed = KIND.pose(melody("2/4", "sq " * 28 + "c q_ q"), Wording("rhythm"))
+    assert posed.form is not None
+    assert posed.form.alt == (
+        "The treble clef, 2/4 time. No bar lines before the last one. In order: "
+        + "semiquaver, " * 28
+        + "crotchet, quaver rest, quaver."
+    )

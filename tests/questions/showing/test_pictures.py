@@ -76,3 +76,11 @@ def test_a_sign_holds_along_the_row() -> None:
     row = Value(notes=tuple(WrittenNote("F", octave=o, accidental=a) for o, a in ((4, "sharp"), (4, None), (5, None))))
     assert [n.pitch.short for n in note_row(row, "treble").notes()] == ["F#4", "F#4", "F5"]
     assert [n.pitch.short for n in note_row(row, "treble", 1).notes()] == ["F#4", "F#4", "F#5"]
+
+
+def test_values_are_said_even_where_all_are_alike_if_they_are_asked_for() -> None:
+    """Found in review: four bars of one value, or one note of each answer, said no value at all."""
+    bar = Bar((tuple(Note(Pitch("B", 0, 4), QUAVER) for _ in range(2)),), free=True)
+    plain = Score((Stave("treble", (bar,)),))
+    assert "tail" not in picture(plain)
+    assert picture(plain, shapes=True).count("a filled head with a stem and one tail") == 2

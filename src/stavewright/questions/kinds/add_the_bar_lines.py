@@ -16,7 +16,7 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.unbarred import unbarred
-from stavewright.questions.showing.pictures import picture
+from stavewright.questions.showing.pictures import heading
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Event, Note, Rest
@@ -169,6 +169,10 @@ def _name(event: Event) -> str:
     return event.duration.name(rest=isinstance(event, Rest))
 
 
+def _tied(event: Event) -> bool:
+    return isinstance(event, Note) and event.tie
+
+
 def _draw(facts: AddTheBarLines, value: Value) -> Score:
     """The melody with bar lines where they were drawn, every bar as it came out, and the signs it then needs."""
     score = score_of(facts.melody)
@@ -191,9 +195,10 @@ def _unbroken(row: tuple[Event, ...]) -> tuple[Event, ...]:
 
 def _pose(facts: AddTheBarLines, wording: Wording) -> Posed:
     upbeat = of_ticks(facts.pickup, max_dots=1) if facts.pickup else None
-    begins = f"It begins with an upbeat of a {upbeat.text}." if upbeat else "It begins on the first beat of a bar."
-    text = f"Add the missing bar lines. {begins} The last bar line is there."
-    alt = f"{picture(_draw(facts, Value(bar_lines=())))} There are no bar lines before the last one."
+    first = f"with an upbeat of a {upbeat.text}" if upbeat else "on the first beat of a bar"
+    text = f"Add the missing bar lines. The music begins {first}. The last bar line is there."
+    row = ", ".join(_name(one) + (" tied to the next" if _tied(one) else "") for one in _events(facts))
+    alt = f"{heading(score_of(facts.melody).staves[0])} No bar lines before the last one. In order: {row}."
     return Posed((TextBlock(wording.say(text)),), RhythmForm("bar-lines", facts.melody, wording.say(alt)[:2000]))
 
 

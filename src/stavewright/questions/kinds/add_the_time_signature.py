@@ -122,7 +122,8 @@ def _work(facts: AddTheTimeSignature, method: str) -> tuple[Step, ...]:
     total = of_ticks(_length(facts), max_dots=1)
     made = f", as long as a {total.text}" if total is not None else ""
     units = f"{time.beats} {time.unit_value.text}s"
-    steps = [Step(f"Add up the first bar: {units} in all{made}.", ids, units)]
+    first = "the bar" if len(facts.bars) == 1 else "the first bar"
+    steps = [Step(f"Add up {first}: {units} in all{made}.", ids, units)]
     if time.kind == "compound":
         steps.append(
             Step(f"Look at the groups: the {time.unit_value.text}s go in threes, so a beat is a {time.beat.text}.", ids)
@@ -134,7 +135,7 @@ def _work(facts: AddTheTimeSignature, method: str) -> tuple[Step, ...]:
             Step(f"Look at the groups: a beat is a {time.beat.text}, and there are {time.count} of them.", ids)
         )
     steps.append(Step(f"So the upper figure is {time.beats} and the lower figure is {time.unit}.", (), time.figures))
-    steps.append(Step("Check: count the bar aloud, and any other bar as well."))
+    steps.append(Step(f"Check: count {'the bar' if len(facts.bars) == 1 else 'every bar'} aloud in {time.figures}."))
     return tuple(steps)
 
 
@@ -165,7 +166,7 @@ def _pose(facts: AddTheTimeSignature, wording: Wording) -> Posed:
     these = "this bar" if len(facts.bars) == 1 else "these bars"
     text = f"Which is the time signature of {these}?" if wording.choosing else f"Write the time signature of {these}."
     score = _score(facts)
-    shown = StaveBlock(document_of(score), wording.say(picture(score)))
+    shown = StaveBlock(document_of(score), wording.say(picture(score, shapes=True)))
     return Posed((TextBlock(wording.say(text)), shown), None if wording.choosing else WordsForm("word"))
 
 

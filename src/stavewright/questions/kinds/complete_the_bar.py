@@ -256,7 +256,7 @@ def _draw(facts: CompleteTheBar, value: Value) -> Score:
 
 def _pose(facts: CompleteTheBar, wording: Wording) -> Posed:
     document = document_of(_gapped(facts))
-    alt = wording.say(picture(_gapped(facts)))
+    alt = wording.say(picture(_gapped(facts), shapes=True))
     marked = "at the place marked a" if len(facts.gaps) == 1 else "at the places marked a and b"
     if wording.choosing:
         text = f"Which rest or rests go {marked}?"

@@ -13,10 +13,11 @@ from stavewright.theory.key import signature_text
 _LONGEST = 1900
 
 
-def picture(score: Score) -> str:
+def picture(score: Score, *, shapes: bool = False) -> str:
     """Say what a picture of music shows: clefs, signatures, and every note by place, sign and shape.
 
-    Shapes are left out where all notes have the same one. A score too long to say is cut short at a whole bar.
+    Shapes are left out where all notes have the same one, unless `shapes` asks for them: where values are the thing
+    asked, a pupil who cannot see the picture needs them. A score too long to say is cut short at a whole bar.
 
     >>> from stavewright.score.stave import single
     >>> from stavewright.theory.duration import Duration
@@ -28,10 +29,10 @@ def picture(score: Score) -> str:
     said: list[str] = []
     for number, stave in enumerate(score.staves, 1):
         name = f"Stave {number}. " if len(score.staves) > 1 else ""
-        said.append(name + _heading(stave))
+        said.append(name + heading(stave))
         for index, bar in enumerate(stave.bars):
             count = f"Bar {score.bar_number(index)}: " if len(stave.bars) > 1 else ""
-            said.append(count + _bar(bar, stave.clef, shapes=len(lengths) > 1))
+            said.append(count + _bar(bar, stave.clef, shapes=shapes or len(lengths) > 1))
     kept: list[str] = []
     for sentence in said:
         if sum(map(len, kept)) + len(sentence) + len(kept) > _LONGEST:
@@ -40,7 +41,13 @@ def picture(score: Score) -> str:
     return " ".join(kept)
 
 
-def _heading(stave: Stave) -> str:
+def heading(stave: Stave) -> str:
+    """What stands at the beginning of a stave: clef, key signature, time signature.
+
+    >>> from stavewright.theory.metre import TimeSignature
+    >>> heading(Stave("bass", (Bar(((),)),), fifths=2, time=TimeSignature(3, 8)))
+    'The bass clef, 2 sharps in the key signature, 3/8 time.'
+    """
     parts = [f"The {stave.clef} clef" if stave.show_clef else "No clef"]
     if stave.signs:
         bottom = CLEFS[stave.clef]
