@@ -40,8 +40,8 @@ a ratio ran in this one run. The calibration loop (300,000 integer sums in pure 
 ## A whole paper of 100 marks (written edition)
 
 JSON: set, worked, with MusicXML, as bytes, in a warm process, median and worst of eight seeds. PDFs: question paper, model
-answers and mark scheme. LilyPond: the same sentences and pictures, three files in one process of the wheel; the ratio is
-against our fresh process, with imports, setting and all.
+answers and mark scheme; fresh: a new Python process from the stored JSON to three files, imports and all. LilyPond: the same
+sentences and pictures, three source files (already written) in one process of the wheel; the ratio is against our fresh process.
 
 | grade | JSON ms (asked 60) | worst ms | JSON units | PDFs warm s | fresh process s | LilyPond s | times faster (asked 4) |
 | --- | --- | --- | --- | --- | --- | --- | --- |
