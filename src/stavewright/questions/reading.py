@@ -6,6 +6,7 @@ import re
 import unicodedata
 from functools import lru_cache
 
+from stavewright.questions.rhythm_words import full_value, one_way
 from stavewright.questions.short_forms import put_in_order, spell_out, take_apart
 from stavewright.questions.wording import UK_TO_US
 
@@ -21,7 +22,7 @@ _SHORT = {
     "ma": "major", "mi": "minor",
 }  # fmt: skip
 _ACCIDENTALS = {"##": " double sharp", "#": " sharp", "bb": " double flat", "b": " flat", "x": " double sharp"}
-_SIGNS = str.maketrans({"♯": "#", "♭": "b", "𝄪": "x", "♮": " natural"})
+_SIGNS = str.maketrans({"♯": "#", "♭": "b", "𝄪": "x", "𝄫": "bb", "♮": " natural"})
 _LETTER = re.compile(r"\b([a-g])\s?(##|#|bb|b|x)(?![a-ln-z0-9]|m(?!aj|in))")
 _ORDINAL = re.compile(r"\b(" + "|".join(_NUMBER_WORDS) + r")\b")
 _SPELT_OUT = {"sixteenth": "16th", "thirty second": "32nd", "sixty fourth": "64th"}
@@ -50,7 +51,8 @@ def read_words(text: str) -> str:
     folded = re.sub(r"[.,;:!?\"'()]+", " ", folded)
     folded = " ".join(folded.split())
     folded = _ABBREVIATED.sub(lambda m: _SHORT[m.group(1)], folded)
+    folded = full_value(folded)
     folded = _VALUE_NUMBER.sub(lambda m: _SPELT_OUT[m.group(1)], folded)
     folded = _US_PATTERN.sub(lambda m: _TO_UK[m.group(1)], folded)
     folded = put_in_order(_ORDINAL.sub(lambda m: _NUMBER_WORDS[m.group(1)], folded))
-    return re.sub(r"^(a|an|the|it is|it's) (?=[a-z]{3})(?!major|minor|sharp|flat|double)", "", folded)
+    return one_way(re.sub(r"^(a|an|the|it is|it s) (?=[a-z]{3})(?!major|minor|sharp|flat|double)", "", folded))

@@ -6,7 +6,7 @@ import pytest
 
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.errors import BadDocument
-from stavewright.questions.kinds.time_signature_meaning import TimeSignatureMeaning
+from stavewright.questions.kinds.time_signature_meaning import KIND, TimeSignatureMeaning
 
 OMT = "Open Music Theory (version 1), meter"
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914)"
@@ -77,3 +77,20 @@ def test_slips_of_the_catalogue() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("time-signature-meaning")
+
+
+def test_the_lower_figure_taken_for_a_compound_beat_is_named() -> None:
+    """The catalogue's own slip: six quavers fill 6/8, but they are not its beats (common practice)."""
+    slips = slip_texts("time-signature-meaning", TimeSignatureMeaning("6/8", "meaning"))
+    assert slips["took the lower figure for the beat"] == "6 quaver beats in a bar"
+    assert "took the lower figure for the beat" not in slip_texts(
+        "time-signature-meaning", TimeSignatureMeaning("3/4", "meaning")
+    )
+
+
+@pytest.mark.parametrize("time", ["3/4", "6/8", "C", "cut C", "5/4"])
+def test_every_reason_is_a_sentence(time: str) -> None:
+    """Found in review: reasons of simple time began with a small letter."""
+    for one in KIND.solve(TimeSignatureMeaning(time, "meaning")):
+        assert one.reason[0] == one.reason[0].upper()
+        assert one.reason.endswith(".")

@@ -110,3 +110,27 @@ def test_the_pool_is_counted() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("value-name")
+
+
+@pytest.mark.parametrize(
+    "value, dots, rest, said",
+    [
+        ("crotchet", 0, False, "Quarter."),
+        ("minim", 1, False, "dotted half"),
+        ("minim", 1, True, "dotted half rest"),
+        ("semiquaver", 0, False, "sixteenth"),
+        ("semiquaver", 0, False, "16th"),
+        ("demisemiquaver", 0, True, "thirty-second rest"),
+        ("breve", 0, False, "double whole"),
+        ("crotchet", 0, True, "quarter"),
+    ],
+)
+def test_us_names_cut_short_are_right(value: str, dots: int, rest: bool, said: str) -> None:
+    """LilyPond Music Glossary, duration names; what US pupils say for them is from memory."""
+    assert is_right(Value(words=said), KIND.solve(ValueShown(value, dots, rest)), KIND)
+    assert not is_right(Value(words=said), KIND.solve(ValueShown("quaver", dots, rest)), KIND)
+
+
+def test_the_crotchet_rest_has_no_hooks_to_count() -> None:
+    """Found in review: the remedy told the pupil to count the hooks of a rest without any."""
+    assert not any("Count the hooks" in one.remedy for one in KIND.slips(ValueShown("crotchet", 0, True)))

@@ -108,7 +108,8 @@ def _reason(time: TimeSignature) -> str:
             f"{start}{time.beats} {unit}s fill the bar and go in threes, so there are {time.count} beats, "
             f"each a {time.beat.text}."
         )
-    return f"{start}the upper figure counts {time.count} beats, the lower figure {time.unit} makes each a {unit}."
+    counts = f"upper figure counts {time.count} beats, the lower figure {time.unit} makes each a {unit}."
+    return f"{start}{'the' if start else 'The'} {counts}"
 
 
 def _slips(facts: TimeSignatureMeaning) -> tuple[Slip, ...]:
@@ -138,6 +139,8 @@ def _slips(facts: TimeSignatureMeaning) -> tuple[Slip, ...]:
             add("beats counted from the upper figure", _asked(time.beats, time.beat, facts.ask), threes)
     swapped = UNIT_VALUES.get(time.beats, Duration("semibreve" if time.beats == 1 else "crotchet"))
     add("figures swapped", _asked(time.unit, swapped, facts.ask), swap)
+    if time.kind == "compound" and facts.ask == "meaning":
+        add("took the lower figure for the beat", _asked(time.beats, time.unit_value, facts.ask), threes)
     return tuple(found)
 
 

@@ -25,6 +25,7 @@ from stavewright.theory.pitch import Pitch
 # Rests that look alike.
 _ALIKE = {"semibreve": "minim", "minim": "semibreve", "crotchet": "quaver", "quaver": "crotchet"}
 _DOTTED_SHARE = 0.3
+_ZIGZAG = VALUES.index("crotchet")
 _NAMED = VALUES[: VALUES.index("demisemiquaver") + 1]
 
 
@@ -101,6 +102,7 @@ def _slips(facts: ValueShown) -> tuple[Slip, ...]:
     look = "Look at the head and the stem, then count the tails."
     if facts.rest:
         look = "See whether the block hangs or sits." if at <= VALUES.index("minim") else "Count the hooks."
+        look = "A block is a longer rest, a hook a shorter one; the zigzag is neither." if at == _ZIGZAG else look
     taken = {one.text for one in found}
     if at + 1 < len(_NAMED) and _name(VALUES[at + 1], facts.dots, rest=facts.rest) not in taken:
         add("named the next shorter value", VALUES[at + 1], look)
