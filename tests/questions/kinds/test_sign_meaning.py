@@ -143,5 +143,22 @@ def test_a_broken_table_is_refused(text: str, said: str) -> None:
     assert said in str(fault.value)
 
 
+def test_letters_and_lines_are_many() -> None:
+    """Found in review: "Look at the letters. What does it mean?" """
+    for sign, said in (("mp", "What do they mean?"), ("p", "What does it mean?"), ("fermata", "What does it mean?")):
+        assert KIND.pose(facts(sign), Wording("words")).blocks[0].text.endswith(said)
+    assert KIND.pose(facts("ff", "name"), Wording("words")).blocks[0].text.endswith("What are they called?")
+
+
+@pytest.mark.parametrize("sign", all_signs())
+def test_a_remedy_points_at_no_letter_that_is_not_printed(sign: str) -> None:
+    """Found in review: the rest of a whole bar was told from a pause "above the note marked a", which was not there."""
+    looks = sign_of(sign).looks
+    for ask in sign_of(sign).asks:
+        said = [one.remedy for one in KIND.slips(facts(sign, ask))]
+        said += [step.text for step in KIND.work(facts(sign, ask), "usual")]
+        assert not [text for text in said if "marked a" in text.replace(looks, "")]
+
+
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("sign-meaning")

@@ -73,6 +73,15 @@ def test_no_wrong_choice_is_nearly_right(level: int) -> None:
             assert not any(too_near(option, right) for right in term.meanings), (term.term, option)
 
 
+@pytest.mark.parametrize("level", [3, 4, 5])
+def test_no_wrong_choice_names_the_term_itself(level: int) -> None:
+    """Found in review: "rather slow, less than largo" cannot be what Largo means, so it was no choice."""
+    facts = TermMeaning("Largo|Italian", level)
+    wrong = [one.text for one in KIND.slips(facts)] + [str(one.words) for one in KIND.neighbours(facts)]
+    assert wrong
+    assert not [option for option in wrong if "largo" in option]
+
+
 def test_the_prompt_never_says_the_meaning() -> None:
     """Terms that English uses in the same sense are left out."""
     for seed in range(500):

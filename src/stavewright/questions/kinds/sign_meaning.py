@@ -49,7 +49,9 @@ def _pose(facts: SignMeaning, wording: Wording) -> Posed:
     score = sign_score(sign, facts.clef, tuple(Pitch.parse(note) for note in facts.notes))
     said = "Which is its name?" if facts.ask == "name" else "Which is its meaning?"
     if not wording.choosing:
-        said = "What is it called?" if facts.ask == "name" else "What does it mean?"
+        many = sign.where.startswith(("the letters", "the two"))
+        it_is, it_does = ("are they", "do they") if many else ("is it", "does it")
+        said = f"What {it_is} called?" if facts.ask == "name" else f"What {it_does} mean?"
     alt = f"A stave with the {facts.clef} clef and a few notes; {sign.looks}."
     blocks = (TextBlock(wording.say(f"Look at {sign.where}. {said}")), StaveBlock(document_of(score), wording.say(alt)))
     return Posed(blocks, None if wording.choosing else WordsForm("phrase"))
@@ -69,6 +71,11 @@ def _article(name: str) -> str:
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
+def _elsewhere(sign: Sign) -> str:
+    """How a sign that is not printed here would look, without the letter that marks a printed note."""
+    return sign.looks.replace("the note marked a", "a note")
+
+
 def _mixed_up(facts: SignMeaning) -> list[Sign]:
     """The signs it is taken for, then the others of its family, as far as the pupil has met them."""
     sign = sign_of(facts.sign)
@@ -85,7 +92,7 @@ def _slips(facts: SignMeaning) -> tuple[Slip, ...]:
         said = other.right(facts.ask)[0]
         if any(same_meaning(said, right) for right in sign.right(facts.ask)):
             continue
-        remedy = f"Here there is {sign.looks}. {_article(other.name).capitalize()} is another sign: {other.looks}."
+        remedy = f"Look again: you see {sign.looks}. For {_article(other.name)} you would see {_elsewhere(other)}."
         found.append(slip(f"took it for {_article(other.name)}", Value(words=said), said, remedy))
     return tuple(found)
 
@@ -96,7 +103,7 @@ def _work(facts: SignMeaning, method: str) -> tuple[Step, ...]:
     steps = [Step(f"Look closely: {sign.looks}."), Step(f"This is {_article(sign.name)}.", (), sign.name)]
     steps.append(Step(f"What it tells the player: {sign.meaning}.", (), sign.meaning))
     if other is not None:
-        steps.append(Step(f"Check that it is not {_article(other.name)}. That would be {other.looks}."))
+        steps.append(Step(f"Check: for {_article(other.name)} you would see {_elsewhere(other)}."))
     else:
         steps.append(Step("Check: is there anything else near the notes that you have missed?"))
     return tuple(steps)

@@ -15,14 +15,20 @@ _ENDINGS = {"issimo": "very", "etto": "a little, less", "ino": "a little, less",
 
 @lru_cache(maxsize=65536)
 def apart(term: Term, other: Term) -> bool:
-    """Whether another term's meaning is surely wrong for this one.
+    """Whether another term's meaning is surely wrong for this one, and does not give it away by naming it.
 
     >>> from stavewright.syllabus.terms import term_of
     >>> apart(term_of("Rallentando|Italian"), term_of("Ritardando|Italian"))
     False
     """
     near = (too_near(right, wrong) for right in term.meanings for wrong in other.meanings)
-    return term.key != other.key and not any(near)
+    return term.key != other.key and not any(near) and not _names(other.meaning, term)
+
+
+def _names(meaning: str, term: Term) -> bool:
+    words = fold(term.term)
+    said = fold(meaning)
+    return any(said[at : at + len(words)] == words for at in range(len(said)))
 
 
 def _nearest(term: Term, level: int, wanted: Callable[[Term], bool]) -> tuple[Term, ...]:
