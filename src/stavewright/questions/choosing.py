@@ -34,6 +34,8 @@ def choice(
     """Offer `count` options, exactly one of them right, or None where fewer than three fair ones exist.
 
     A kind's own closed set keeps its order; otherwise the slips come first as wrong options, then near neighbours.
+    The first slip is the likeliest; the next three change places by chance, so that no pattern of options (one less and
+    one more beside the right number) tells which is right.
     """
     if kind.options is not None:
         fixed = list(kind.options(facts))
@@ -42,6 +44,7 @@ def choice(
         return ChoiceForm(tuple(_option(kind, facts, i, value, wording) for i, value in enumerate(fixed)))
     chosen = [answers[0].value[0]]
     pool = [one.value[0] for one in slips]
+    pool[1:4] = rng.sample(pool[1:4], len(pool[1:4]))
     near = list(kind.neighbours(facts))
     rng.shuffle(near)
     for value in [*pool, *near]:

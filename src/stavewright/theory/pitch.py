@@ -112,6 +112,11 @@ class NoteName:
         return f"{self.step} {alteration_text(self.alter)}".rstrip()
 
     @property
+    def full_text(self) -> str:
+        """The name in words with a natural said too, as when a note is raised from a flat: ``"B natural"``."""
+        return self.text if self.alter else f"{self.step} natural"
+
+    @property
     def short(self) -> str:
         """The name in plain type: ``"F#"``, ``"Bb"``, ``"F##"``."""
         return self.step + _short_sign(self.alter)

@@ -58,6 +58,18 @@ def test_the_working_points_at_the_leading_notes():
     assert steps[2].points_at == ("n6",)
 
 
+def test_a_raised_seventh_that_is_natural_is_called_so():
+    """In C minor the raised 7th is B natural: B alone could be taken for the B flat of the signature."""
+    assert "B natural" in KIND.work(tune("C5 B4 C5 Eb5 C5", -3), "usual")[1].text
+    assert KIND.work(tune("Eb4 F4 G4 Eb4", -3), "usual")[1].text == "It has no B natural, the raised 7th of C minor."
+
+
+def test_a_first_note_with_too_many_signs_for_one_mode_is_taken_in_the_other():
+    """D sharp begins: a pupil says D sharp minor, as D sharp major has no signature (common practice)."""
+    found = slip_words("key-of-a-melody", tune("D#5 B4 D#5 A#4 B4", 5))
+    assert found["first note taken for the tonic"] == "D sharp minor"
+
+
 def test_a_stimulus_without_a_proved_key_or_outside_the_grade_is_refused():
     from dataclasses import replace
 

@@ -32,6 +32,12 @@ def test_worked_chords(key: str, notes: str, label: str) -> None:
     assert texts("primary-triads", chord(key, notes)) == [label]
 
 
+def test_the_reason_names_only_other_ways_of_writing() -> None:
+    """A label is never called "also written" as itself."""
+    assert KIND.solve(chord("A minor", "E4 G#4 B4"))[0].reason.endswith("is lowest: V.")
+    assert KIND.solve(chord("A minor", "D4 F4 A4"))[0].reason.endswith("is lowest: IV, also written iv.")
+
+
 # The namings: theory of Roman numerals, capitals or small for a minor chord, arabic numbers, technical names (common
 # practice); v is the minor chord of a natural minor key, and no V.
 def test_every_naming_is_taken() -> None:

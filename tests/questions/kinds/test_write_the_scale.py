@@ -77,6 +77,27 @@ def test_a_minor_scale_with_no_form_named_may_be_harmonic_or_melodic():
     assert "A B C D E F G A" not in texts
 
 
+def test_a_scale_put_as_in_another_clef_stays_on_the_stave():
+    """A pupil who reads the bass clef for the treble writes on the stave, and the printed signature holds there too."""
+    named = {one.name: one for one in KIND.slips(facts("E flat", "major", "down", signature="printed"))}
+    wrong = named["placed as in the bass clef"].value[0].notes
+    # E flat in the bass clef is in the 3rd space, where the treble clef has C (common practice).
+    assert [(note.step, note.octave, note.accidental) for note in wrong[:3]] == [
+        ("C", 5, None),
+        ("B", 4, None),
+        ("A", 4, None),
+    ]
+
+
+def test_the_working_ends_with_the_semitones():
+    """Semitones: 3-4 and 7-8 in major, 2-3 and 5-6 in natural minor, 7-8 too in harmonic (Gehrkens 1914, scales)."""
+    last = {form: KIND.work(facts("D", form, "up"), "usual")[-1].text for form in ("major", "harmonic minor")}
+    assert last["major"].endswith("degrees 3 and 4, 7 and 8.")
+    assert last["harmonic minor"].endswith("degrees 2 and 3, 5 and 6, 7 and 8.")
+    both = KIND.work(facts("D", "melodic minor", "both"), "usual")[-1].text
+    assert both.endswith("2 and 3, 7 and 8 going up, 2 and 3, 5 and 6 coming down.")
+
+
 def test_every_slip():
     words = {one.name: one.text for one in KIND.slips(facts("E", "melodic minor", "both"))}
     assert words["melodic same both ways"] == "E F sharp G A B C sharp D sharp E D sharp C sharp B A G F sharp E"

@@ -183,7 +183,7 @@ def _work(facts: CompleteTheScale, method: str) -> tuple[Step, ...]:
         Step(f"{key.text} has {count}{': ' + signs if signs else ''}.", (), " ".join(s.short for s in key.signature))
     ]
     if facts.form != "major":
-        steps.append(Step(_minor(facts, key.leading_note.text), (), ""))
+        steps.append(Step(_minor(facts, key.leading_note.full_text), (), ""))
     if facts.missing:
         top = facts.direction == "up"
         degrees = [place + 1 if top else 8 - place for place in facts.missing]
@@ -197,11 +197,11 @@ def _work(facts: CompleteTheScale, method: str) -> tuple[Step, ...]:
 
 
 def _minor(facts: CompleteTheScale, leading: str) -> str:
-    sixth = NoteName.from_fifths(_tonic(facts).fifths + 3).text
+    sixth = NoteName.from_fifths(_tonic(facts).fifths + 3).full_text
     if facts.form == "harmonic minor":
-        return f"The harmonic form raises the 7th both ways: {leading}."
+        return f"The harmonic form raises the 7th both ways, to {leading}."
     if facts.form == "melodic minor" and facts.direction == "up":
-        return f"Going up, the melodic form raises the 6th and 7th: {sixth} and {leading}."
+        return f"Going up, the melodic form raises the 6th and 7th, to {sixth} and {leading}."
     return "This form, in this direction, keeps to the key signature."
 
 

@@ -124,7 +124,9 @@ def _slips(facts: DegreeName) -> tuple[Slip, ...]:
     lowest = named(lowest_pitch(facts.place).name)
     wrong.append(("counted from the lowest written note", lowest, f"Count up from the tonic, {key.tonic.text}."))
     relative = named(key.relative.tonic)
-    wrong.append(("counted in the relative key", relative, f"The key is {key.text}: start on its own tonic."))
+    # Where the key was the pupil's to find, the relative is the likeliest mistake, and must be there to be picked.
+    away = ("counted in the relative key", relative, f"The key is {key.text}: start on its own tonic.")
+    wrong.insert(0 if facts.part else len(wrong), away)
     wrong.append(("counted the gap", degree_name(number - 1 or 7), "The tonic itself is 1: count both ends."))
     return tuple(slip(name, Value(words=words), words, remedy) for name, words, remedy in wrong)
 

@@ -107,8 +107,14 @@ def _number_slips(facts: DegreeNumber, place: MarkedNote) -> tuple[Slip, ...]:
         ("counted one too many", number % 7 + 1, both),
         ("counted down", 9 - number if number > 1 else 8, f"{start} Go up, not down."),
         ("counted from C", count(NoteName("C")), start),
-        ("counted in the relative key", count(key.relative.tonic), f"The key is {key.text}: start on its own tonic."),
     ]
+    relative = (
+        "counted in the relative key",
+        count(key.relative.tonic),
+        f"The key is {key.text}: start on its own tonic.",
+    )
+    # Where the key was the pupil's to find, the relative is the likeliest mistake, and must be there to be picked.
+    wrong.insert(0 if facts.part else len(wrong), relative)
     return tuple(
         slip(name, Value(number=given), str(given), remedy, steady=name.startswith("counted in"))
         for name, given, remedy in wrong

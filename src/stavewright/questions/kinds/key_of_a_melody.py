@@ -17,6 +17,7 @@ from stavewright.score.event import Chord, Note
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.key import MOST_SIGNS, Key, key_of, nearest_key, signature_text
 from stavewright.theory.key_proof import KeyProof, prove_key
+from stavewright.theory.pitch import NoteName
 
 
 class KeyOfAMelody(Facts, frozen=True, forbid_unknown_fields=True):
@@ -79,13 +80,21 @@ def _key(facts: KeyOfAMelody) -> Key:
     return _proof(facts).candidates[0]
 
 
+def _on(tonic: NoteName, mode: str) -> Key:
+    """The key a pupil names on a note: in the other mode where this one has too many signs."""
+    signs = {"major": tonic.fifths, "minor": tonic.fifths - 3}
+    other = "minor" if mode == "major" else "major"
+    fitting = [one for one in (mode, other) if abs(signs[one]) <= MOST_SIGNS]
+    return Key(tonic, fitting[0]) if fitting else nearest_key(tonic, mode)
+
+
 def _slips(facts: KeyOfAMelody) -> tuple[Slip, ...]:
     key = _key(facts)
     first = _notes(facts)[0].pitches[0].name
     leading = "Look for the raised 7th: it tells the minor key from its relative major."
     wrong = [
         ("relative without looking for the leading note", key.relative, leading),
-        ("first note taken for the tonic", nearest_key(first, key.mode), "The last note says more than the first."),
+        ("first note taken for the tonic", _on(first, key.mode), "The last note says more than the first."),
         ("major and minor mixed", key.parallel, "Compare the signature with the keys you know on this tonic."),
     ]
     for fifths in (key.fifths + 1, key.fifths - 1):
@@ -101,9 +110,9 @@ def _work(facts: KeyOfAMelody, method: str) -> tuple[Step, ...]:
     last = notes[-1].pitches[0].name
     leading = tuple(note.id for note in notes if note.pitches[0].name == minor.leading_note and note.id)
     found = (
-        f"It has {minor.leading_note.text}, the raised 7th of {minor.text}."
+        f"It has {minor.leading_note.full_text}, the raised 7th of {minor.text}."
         if leading
-        else f"It has no {minor.leading_note.text}, which {minor.text} would raise."
+        else f"It has no {minor.leading_note.full_text}, the raised 7th of {minor.text}."
     )
     return (
         Step(

@@ -144,7 +144,7 @@ def _slips(facts: WriteTheScale) -> tuple[Slip, ...]:
     tonic = _tonic(facts)
     form = _forms(facts)[0]
     found: list[Slip] = []
-    for wrong in wrong_scales(tonic, form, facts.direction, facts.octave, facts.clef):
+    for wrong in wrong_scales(tonic, form, facts.direction, facts.octave, facts.clef, under=_printed(facts)):
         if facts.signature == "printed" and wrong.name in _OF_THE_SIGNATURE:
             continue
         found.append(_slip(facts, wrong, _wrong_fifths(facts, wrong)))
@@ -184,17 +184,28 @@ def _work(facts: WriteTheScale, method: str) -> tuple[Step, ...]:
     if form != "major":
         steps.append(Step(_minor_step(key, form, facts.direction), (), _jotting(key, form)))
     steps.append(Step(f"The scale is {names_of(row)}.", (), ""))
-    steps.append(Step("Check: each letter comes once in the octave, and both ends are the tonic.", (), ""))
+    steps.append(Step(_check(form, facts.direction), (), ""))
     return tuple(steps)
 
 
+def _check(form: str, direction: str) -> str:
+    """What to look for at the end: each letter once, and the semitones where the form has them (common practice)."""
+    once = "Check: each letter comes once, and the semitones are between degrees"
+    if form == "melodic minor":
+        up, down = "2 and 3, 7 and 8", "2 and 3, 5 and 6"
+        ways = {"up": f"{up} going up", "down": f"{down} coming down", "both": f"{up} going up, {down} coming down"}
+        return f"{once} {ways[direction]}."
+    where = {"major": "3 and 4, 7 and 8", "natural minor": "2 and 3, 5 and 6"}
+    return f"{once} {where.get(form, '2 and 3, 5 and 6, 7 and 8')}."
+
+
 def _minor_step(key: Key, form: str, direction: str) -> str:
-    sixth, seventh = NoteName.from_fifths(key.tonic.fifths + 3).text, key.leading_note.text
+    sixth, seventh = NoteName.from_fifths(key.tonic.fifths + 3).full_text, key.leading_note.full_text
     if form == "natural minor":
         return "The natural form changes nothing in the key signature."
     if form == "harmonic minor":
-        return f"The harmonic form raises the 7th, up and down: {seventh}."
-    rise = f"Going up, the melodic form raises the 6th and 7th: {sixth} and {seventh}."
+        return f"The harmonic form raises the 7th, up and down, to {seventh}."
+    rise = f"Going up, the melodic form raises the 6th and 7th, to {sixth} and {seventh}."
     fall = "Coming down, the melodic form takes both back to the key signature."
     return {"up": rise, "down": fall, "both": f"{rise} {fall}"}[direction]
 

@@ -47,10 +47,11 @@ def label_reason(label: ChordLabel, key: Key) -> str:
     """Why a label is right: the notes of the chord, its root's place in the key, and what is in the bass."""
     stack = chord_notes(key, ChordLabel(label.degree, seventh=label.seventh))
     bass = chord_notes(key, label)[0]
+    names = [name for name in dict.fromkeys((roman(key, label), label.figured)) if name != label.text]
+    also = f", also written {' or '.join(names)}" if names else ""
     return (
         f"The notes {', '.join(name.text for name in stack)} stack in thirds on {stack[0].text}, degree {label.degree} "
-        f"of {key.text}; its {_PARTS[label.inversion]}, {bass.text}, is lowest: {label.text}, also written "
-        f"{roman(key, label)}."
+        f"of {key.text}; its {_PARTS[label.inversion]}, {bass.text}, is lowest: {label.text}{also}."
     )
 
 
@@ -128,7 +129,8 @@ def chord_work(pitches: Sequence[Pitch], key: Key, ids: tuple[str, ...], *, inve
         )
     raised = [pitch.name for pitch in pitches if pitch.alter != key.alter_of(pitch.step)]
     if raised:
-        steps.append(Step(f"Check: {raised[0].text} is the raised 7th of {key.text}, so chord V is to be expected."))
+        seventh = raised[0].full_text
+        steps.append(Step(f"Check: {seventh} is the raised 7th of {key.text}, so chord V is to be expected."))
     else:
         steps.append(Step(f"Check: all the notes belong to {key.text}."))
     return tuple(steps)

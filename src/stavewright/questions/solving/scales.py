@@ -72,8 +72,13 @@ def scale_fifths(tonic: NoteName, form: str) -> int:
     return tonic.fifths - (0 if form == "major" else 3)
 
 
-def wrong_scales(tonic: NoteName, form: str, direction: str, octave: int, clef: str) -> list[WrongScale]:
-    """Every known wrong scale in the place of the one that is asked for; some may sound right by chance."""
+def wrong_scales(
+    tonic: NoteName, form: str, direction: str, octave: int, clef: str, *, under: int | None = None
+) -> list[WrongScale]:
+    """Every known wrong scale in the place of the one that is asked for; some may sound right by chance.
+
+    `under` is the signature on the stave, if any: its signs hold for notes that are put in wrong places too.
+    """
     right = scale_row(tonic, form, direction, octave)
     found = _minor_forms(tonic, form, direction, octave) if form != "major" else []
     plain = tuple(p if p.name == tonic else replace(p, alter=0) for p in right)
@@ -95,14 +100,28 @@ def wrong_scales(tonic: NoteName, form: str, direction: str, octave: int, clef: 
             more = abs(fifths) > abs(fifths - away)
             found.append(WrongScale(f"one sign too {'many' if more else 'few'}", wrong, remedy, steady=True))
     other = "bass" if clef == "treble" else "treble"
-    shift = CLEFS[clef].bottom_line.diatonic - CLEFS[other].bottom_line.diatonic
-    moved = tuple(Pitch.from_diatonic(p.diatonic + shift, p.alter) for p in right)
+    moved = _misplaced(right, clef, other, under)
     remedy = f"This is the {clef} clef: find its landmark line before the first note."
     found.append(WrongScale(f"placed as in the {other} clef", moved, remedy, steady=True))
     if direction != "both":
         turned = scale_row(tonic, form, "down" if direction == "up" else "up", octave)
         found.append(WrongScale("wrong direction", turned, "Read again: up or down?", steady=True))
     return found
+
+
+def _misplaced(right: tuple[Pitch, ...], clef: str, other: str, under: int | None) -> tuple[Pitch, ...]:
+    """The row put where it would stand in another clef, in the octave that lies nearest to the middle line."""
+    shift = CLEFS[clef].bottom_line.diatonic - CLEFS[other].bottom_line.diatonic
+    middle = CLEFS[clef].bottom_line.diatonic + 4
+    centre = right[0].diatonic + right[7].diatonic + 2 * shift
+    shift -= 7 * round((centre - 2 * middle) / 14)
+    signature = key_of(under or 0, "major")
+    moved = []
+    for pitch in right:
+        bare = Pitch.from_diatonic(pitch.diatonic + shift, 0)
+        own = pitch.alter - signature.alter_of(pitch.step)
+        moved.append(replace(bare, alter=own + signature.alter_of(bare.step)))
+    return tuple(moved)
 
 
 def _of(pitch: Pitch, tonic: NoteName, form: str) -> int:
