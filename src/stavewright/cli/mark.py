@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from stavewright.marking.documents import Report
     from stavewright.papers.documents import Paper
 
+NARROW = 60
+"""Below so many letters a line, rows are written one after another: a table would cut its words off."""
+
 EPILOG = """\
 \b
 Examples:
@@ -56,13 +59,19 @@ def _show(paper: Paper, report: Report) -> None:
     from rich.table import Table
 
     console = Console()
-    table = Table(title=f"Paper {paper.id}: {report.total} of {report.of}, {report.band}", title_justify="left")
-    for head in ("question", "marks", "slip or note", "what to do"):
-        table.add_column(head)
-    for one in report.questions:
-        if one.marks < one.of or one.follow_through:
+    title = f"Paper {paper.id}: {report.total} of {report.of}, {report.band}"
+    missed = [one for one in report.questions if one.marks < one.of or one.follow_through]
+    if console.width < NARROW:
+        console.print(title)
+        for one in missed:
+            console.print(f"{one.id} {one.marks}/{one.of}: {one.slip or one.note} {one.remedy}".rstrip())
+    else:
+        table = Table(title=title, title_justify="left")
+        for head in ("question", "marks", "slip or note", "what to do"):
+            table.add_column(head)
+        for one in missed:
             table.add_row(one.id, f"{one.marks}/{one.of}", one.slip or one.note, one.remedy)
-    console.print(table)
+        console.print(table)
     topics = Table(title="By topic", title_justify="left")
     topics.add_column("topic")
     topics.add_column("marks")

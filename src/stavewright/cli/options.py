@@ -18,7 +18,8 @@ SIZES: Final = click.Choice(["a4", "letter"])
 
 def grade_option(required: bool = True, default: int | None = None) -> Callable[[_F], _F]:
     """--grade."""
-    return click.option("--grade", type=GRADE, required=required, default=default, help="Grade, 1 to 5 (cumulative).")
+    known = {"required": True} if required else {"default": default, "show_default": True}
+    return click.option("--grade", type=GRADE, help="Grade, 1 to 5 (cumulative).", **known)
 
 
 def edition_option() -> Callable[[_F], _F]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isnan
 from pathlib import Path
 
 import click
@@ -16,12 +17,20 @@ Examples:
 """
 
 
+def _number(_context: click.Context, _option: click.Parameter, value: float) -> float:
+    """The ability, refused where it is no number: a range lets "nan" through."""
+    if isnan(value):
+        raise click.BadParameter("nan is not a number: give one from -6 to 6")
+    return value
+
+
 @click.command(epilog=EPILOG)
 @click.argument("paper_file", metavar="PAPER.json", type=click.Path(path_type=Path))
 @click.option(
     "--ability",
     type=click.FloatRange(-6, 6),
     default=0.5,
+    callback=_number,
     show_default=True,
     help="In logits: -1 far off, 0 nearly ready, 2 sure.",
 )

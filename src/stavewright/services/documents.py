@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from codecs import BOM_UTF8
 from typing import Any, TypeVar
 
 import msgspec
@@ -29,7 +30,7 @@ def read_document(data: bytes, type_: type[_T], what: str) -> _T:
     if len(data) > LARGEST:
         raise BadDocument(f"{what}: {len(data)} bytes, more than the {LARGEST} that are read")
     try:
-        return msgspec.json.decode(data, type=type_)
+        return msgspec.json.decode(data.removeprefix(BOM_UTF8), type=type_)
     except RecursionError as error:
         raise BadDocument(f"{what}: brackets are nested too deeply to be a {what}") from error
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
@@ -54,6 +55,9 @@ def read_paper(data: bytes) -> Paper:
             found.append(f"question {question.id!r} follows {question.follows!r}, which does not come before it")
         seen.add(question.id)
         found += _facts_faults(question)
+    marks = sum(question.marks for question in paper.questions())
+    if marks != paper.total:
+        found.append(f"the total is {paper.total}, but the marks of the questions add up to {marks}")
     if found:
         raise BadDocument(f"paper: {together(found)}")
     return paper
