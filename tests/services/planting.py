@@ -6,9 +6,39 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+import msgspec
 import pytest
 
 from stavewright.questions.catalogue import kind as kind_of
+
+QUESTIONS = "stavewright.questions"
+FAULTS: list[Fault] = []
+"""Every planted fault, as the modules beside this one plant them."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What is planted, in which kind it must show, and the words of the problem that must be told."""
+
+    name: str
+    kind: str
+    grade: int
+    edition: str
+    plant: Callable[[Ground], None]
+    told: str
+
+
+def fault(name: str, kind: str, grade: int, told: str, edition: str = "written") -> Callable[..., None]:
+    """Keep the function below as a planted fault."""
+
+    def keep(plant: Callable[[Ground], None]) -> None:
+        FAULTS.append(Fault(name, kind, grade, edition, plant, told))
+
+    return keep
+
+
+def replaced(facts: Any, **changes: Any) -> Any:
+    return msgspec.structs.replace(facts, **changes)
 
 
 @dataclass
