@@ -293,10 +293,8 @@ def _read_sign(text: str, sign: str) -> int:
     if words in _SIGN_WORDS:
         return _SIGN_WORDS[words]
     plain = "".join(_SHORT.get(mark, mark) for mark in sign)
-    if set(plain) == {"#"}:
+    if not set(plain) - {"#"}:
         return len(plain)
     if set(plain) == {"b"}:
         return -len(plain)
-    if not plain:
-        return 0
     raise UnknownNoteError(f"{text!r} is not a note name", right="write it as 'F#', 'Bb' or 'F sharp'")
