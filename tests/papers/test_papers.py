@@ -54,6 +54,16 @@ def test_an_extract_has_five_to_eight_parts(grade: int, id_: str) -> None:
 
 
 @pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_the_parts_of_a_battery_have_different_answers(grade: int, id_: str) -> None:
+    """A battery cannot be worked by copying its first answer: one answer stands in it twice at most."""
+    batteries: dict[tuple[str, str], list[str]] = {}
+    for question in paper(grade, id_, seed=3).questions():
+        if question.group and not kind_of(question.kind).extract:
+            batteries.setdefault((question.group.id, question.kind), []).append(question.answers[0].text)
+    assert max(max(Counter(texts).values()) for texts in batteries.values()) <= 2
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
 def test_a_paper_asks_nothing_twice_and_gives_nothing_away(grade: int, id_: str) -> None:
     """Within a paper no question repeats, and none shows what another asks."""
     made = paper(grade, id_)

@@ -19,6 +19,7 @@ from stavewright.questions.documents import Block, Group, Question, StaveBlock, 
 from stavewright.questions.kind import Draft, Kind
 from stavewright.questions.melodies import Extract, Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
+from stavewright.questions.values import Value
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.key import Key
 
@@ -28,6 +29,8 @@ CLOSE = 0.6
 TRIES = 160
 AGAIN = 25
 """After so many tries one thing may be asked in two ways: small grades have few keys to ask."""
+SAME = 8
+"""After so many tries one answer may stand once more in a battery, so that no part is guessed from the others."""
 EXTRACTS = 12
 
 
@@ -104,17 +107,21 @@ class Assembler:
         heard = _Heard(self.melodies)
         parts: list[Question] = []
         credits_: list[str] = []
+        meant: list[Value | str] = []
         for item in range(slot.items):
             group = Group(f"q{number}", ascii_lowercase[item]) if slot.items > 1 else None
             id_ = f"q{number}{ascii_lowercase[item] if slot.items > 1 else ''}"
-            question, credit = self._best(kind, id_, slot.marks, heard, group)
+            question, credit = self._best(kind, id_, slot.marks, heard, group, meant)
             parts.append(question)
             credits_ += [credit] if credit else []
         return Asked(slot.topic, TITLES[slot.topic], tuple(parts), tuple(credits_))
 
-    def _best(self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None) -> tuple[Question, str]:
+    def _best(
+        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[Value | str]
+    ) -> tuple[Question, str]:
         """Of a few fair candidates, the one that keeps the predicted mark nearest its target.
 
+        `meant` are the answers of the parts before it, this one is added: an answer comes again only after tries.
         Candidates are facts only; just the chosen one is posed and solved (the next one if it cannot be put fairly).
         Where a melody has to be found for it, the first fair candidate is taken: the other slots keep the balance.
         """
@@ -126,6 +133,8 @@ class Assembler:
             draft = kind.set(self.scope, rng, None, heard)
             if draft is None or self._spoils(kind, draft, again=attempt >= AGAIN):
                 continue
+            if meant.count(draft.expected) > attempt // SAME:
+                continue
             size = sum(abs(value) for value in self._drift(kind, draft, marks, likely_guess))
             drawn.append((size, attempt, draft, heard.credit))
             if len(drawn) < CANDIDATES and size > CLOSE and not heard.count:
@@ -134,6 +143,7 @@ class Assembler:
                 question = self._ask(kind, one, id_, marks, group, None)
                 if question is not None and (kind.id, bytes(question.facts)) not in self.sheet.used:
                     self._keep(kind, one, question)
+                    meant.append(one.expected)
                     return question, credit
             drawn.clear()
         raise CannotSet(

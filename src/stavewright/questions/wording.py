@@ -30,6 +30,7 @@ UK_TO_US = {
     "minim rest": "half rest",
     "semibreve rest": "whole rest",
     "breve rest": "double whole rest",
+    "breve rests": "double whole rests",
     "demisemiquaver rests": "32nd rests",
     "semiquaver rests": "16th rests",
     "quaver rests": "eighth rests",
@@ -48,6 +49,7 @@ UK_TO_US = {
     "tones": "whole steps",
     "tone": "whole step",
     "leading note": "leading tone",
+    "leading tone": "leading tone",  # said in US words already
     "perfect cadence": "authentic cadence",
     "imperfect cadence": "half cadence",
     "interrupted cadence": "deceptive cadence",

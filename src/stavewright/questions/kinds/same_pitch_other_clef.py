@@ -119,7 +119,7 @@ def _pose(facts: SamePitchOtherClef, wording: Wording) -> Posed:
 
 def _solve(facts: SamePitchOtherClef) -> tuple[Answer, ...]:
     pitches = _pitches(facts)
-    reason = f"These are the same notes in the same octave: {', '.join(p.letter_notation for p in pitches)}."
+    reason = f"These are the same notes in the same octave: {', '.join(p.name.text for p in pitches)}."
     return (answer(_value(facts, pitches), _text(facts, pitches), reason),)
 
 
