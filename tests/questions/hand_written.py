@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.event import Event, Note, Rest
 from stavewright.score.stave import Bar, Direction, Score, Stave
 from stavewright.score.writing import with_accidentals, with_ids
@@ -43,6 +44,19 @@ def extract(
         bars.append(Bar((tuple(event(one) for one in part),), directions=directions, free=free))
     stave = Stave(clef, tuple(bars), fifths=fifths, time=TimeSignature.parse(time))
     return with_ids(with_accidentals(Score((stave,), anacrusis=anacrusis)))
+
+
+_SIGNS = {"#": "sharp", "b": "flat", "n": "natural", "##": "double-sharp", "bb": "flat-flat", "": None}
+
+
+def pupil_wrote(notes: str, value: str = "semibreve", **more) -> Value:
+    """Notes as a pupil writes them: "F#4" with a sharp, "Fn4" with a natural, "F4" with nothing."""
+    return Value(
+        notes=tuple(
+            WrittenNote(one[0], octave=int(one[-1]), type=value, accidental=_SIGNS[one[1:-1]]) for one in notes.split()
+        ),
+        **more,
+    )
 
 
 # Worked by hand: G major, 4/4, eight bars, one thing of each kind in a known place.
