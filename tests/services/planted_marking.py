@@ -42,8 +42,8 @@ def _(ground: Ground) -> None:
 @fault("a blank earns marks", "write-the-note", 1, "a blank answer earns marks")
 def _(ground: Ground) -> None:
     def kind_to_blanks(mark: Any) -> Any:
-        def wrong(question: Any, given: Any, earlier: Any = None) -> Any:
-            got = mark(question, given, earlier)
+        def wrong(question: Any, given: Any, *more: Any, **scheme: Any) -> Any:
+            got = mark(question, given, *more, **scheme)
             return got if given else msgspec.structs.replace(got, marks=1)
 
         return wrong

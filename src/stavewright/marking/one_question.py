@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from msgspec.structs import replace
 
@@ -10,7 +11,7 @@ from stavewright.marking.documents import Marked
 from stavewright.questions.asking import answers_of, built_choice, facts_of, native, slips_of
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.comparing import compare
-from stavewright.questions.documents import Answer, ChoiceForm, Question, Slip
+from stavewright.questions.documents import Answer, ChoiceForm, Question, Slip, Step
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.kind import Kind
 from stavewright.questions.reading import read_words
@@ -55,8 +56,31 @@ def check_answer(question: Question, given: Sequence[Value]) -> None:
             raise BadAnswer(f"question {question.id}: the answer is {value.form}, the question asks for {wanted}")
 
 
-def mark_question(question: Question, given: Sequence[Value], earlier: Value | None = None) -> Marked:
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """What one question is marked by: accepted answers, recognised slips, the working to show."""
+
+    answers: tuple[Answer, ...]
+    slips: tuple[Slip, ...]
+    working: tuple[Step, ...]
+
+
+def scheme_of(question: Question) -> Scheme:
+    """Work out once what many answers to one question are marked by.
+
+    Raises:
+        UnknownKind, BadDocument: the stored question does not fit its kind.
+    """
+    working = kind_of(question.kind).work(facts_of(question), "usual")
+    return Scheme(answers_of(question), slips_of(question), working)
+
+
+def mark_question(
+    question: Question, given: Sequence[Value], earlier: Value | None = None, scheme: Scheme | None = None
+) -> Marked:
     """Mark one answer. `earlier` is the pupil's own (wrong) answer that this question rests on, in native form.
+
+    `scheme` saves working the question out again where many answers to it are marked.
 
     Rules, from the closed set: per item, minus one per fault (never below 0), all or nothing, gated (the second half
     counts only when the first is right). A steady slip is one cause: it costs at most half. Two picks where one was
@@ -66,7 +90,8 @@ def mark_question(question: Question, given: Sequence[Value], earlier: Value | N
         BadAnswer: the answer is not of the form asked for.
     """
     check_answer(question, given)
-    answers = answers_of(question)
+    scheme = scheme or scheme_of(question)
+    answers = scheme.answers
     base = Marked(
         id=question.id,
         kind=question.kind,
@@ -76,7 +101,7 @@ def mark_question(question: Question, given: Sequence[Value], earlier: Value | N
         value=tuple(given),
         right=answers[0].text,
     )
-    working = kind_of(question.kind).work(facts_of(question), "usual")
+    working = scheme.working
     if not given:
         return replace(base, note="Nothing written: always write something.", working=working)
     value = given[0]
@@ -84,7 +109,7 @@ def mark_question(question: Question, given: Sequence[Value], earlier: Value | N
         if len(value.choices) != 1:
             return replace(base, note="Two answers given where one was asked for.", working=working)
         value = Value(choice=value.choices[0])
-    straight = _judge(question, value, answers, slips_of(question), base)
+    straight = _judge(question, value, answers, scheme.slips, base)
     if straight.marks < straight.of and earlier is not None:
         follow = _follow(question, value, earlier, base)
         if follow is not None and follow.marks > straight.marks:

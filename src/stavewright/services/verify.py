@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 import msgspec
 from msgspec.structs import replace
 
-from stavewright.marking.one_question import form_of, mark_question
+from stavewright.marking.one_question import Scheme, form_of, mark_question, scheme_of
 from stavewright.papers.errors import CannotSet
-from stavewright.questions.asking import answers_of, built_choice, facts_of, slips_of
+from stavewright.questions.asking import built_choice, facts_of
 from stavewright.questions.catalogue import kinds
 from stavewright.questions.choosing import is_right
 from stavewright.questions.documents import ChoiceForm, NotesForm, Option, Question, RhythmForm, StaveBlock
@@ -109,10 +109,14 @@ def _constant_texts(questions: Sequence[Known]) -> frozenset[str]:
 
 def _problems(one: Known, constant: frozenset[str]) -> list[str]:
     found: list[str] = []
+    marked: list[Iterator[str]] = []
+    try:
+        scheme = scheme_of(one.question)
+        marked = [_marking(one, scheme), _slips(one, scheme), _follow_through(one), _picks(one, scheme)]
+    except (BadAnswer, BadDocument) as fault:
+        found.append(f"{type(fault).__name__}: {fault}")
     for part in (
-        _marking(one),
-        _slips(one),
-        _follow_through(one),
+        *marked,
         _working(one),
         _options(one),
         _music(one),
@@ -128,17 +132,17 @@ def _problems(one: Known, constant: frozenset[str]) -> list[str]:
     return found
 
 
-def _marking(one: Known) -> Iterator[str]:
+def _marking(one: Known, scheme: Scheme) -> Iterator[str]:
     question = one.question
-    for answer in answers_of(question):
-        got = mark_question(question, answer.value)
+    for answer in scheme.answers:
+        got = mark_question(question, answer.value, scheme=scheme)
         if got.marks != question.marks:
             yield f"accepted answer {answer.text!r} earns {got.marks} of {question.marks}"
         for value in _spoilt(answer.value[0]):
-            got = mark_question(question, (value,))
+            got = mark_question(question, (value,), scheme=scheme)
             if not 0 <= got.marks < question.marks:
                 yield f"an answer with an item missing or too many earns {got.marks} of {question.marks}"
-    if mark_question(question, ()).marks:
+    if mark_question(question, (), scheme=scheme).marks:
         yield "a blank answer earns marks"
     wanted = form_of(question) if built_choice(question) is None else None
     for answer in one.answers:
@@ -154,10 +158,10 @@ def _spoilt(value: Value) -> Iterator[Value]:
             yield replace(value, **{value.form: (*value.content, value.content[-1])})
 
 
-def _slips(one: Known) -> Iterator[str]:
+def _slips(one: Known, scheme: Scheme) -> Iterator[str]:
     question = one.question
-    for slip in slips_of(question):
-        got = mark_question(question, slip.value)
+    for slip in scheme.slips:
+        got = mark_question(question, slip.value, scheme=scheme)
         if got.marks >= question.marks:
             yield f"slip {slip.name!r} ({slip.text!r}) earns full marks"
         elif got.slip is None:
@@ -222,9 +226,15 @@ def _options(one: Known) -> Iterator[str]:
     looks = [_shown(option) for option in form.options]
     if len(set(looks)) != len(looks):
         yield "two options look the same"
-    for option in form.options if one.question.seed % 8 == 0 else ():
-        marks = mark_question(one.question, (Value(choice=option.id),)).marks
-        if not 0 <= marks <= one.question.marks or (marks == one.question.marks) != (option.id in right):
+
+
+def _picks(one: Known, scheme: Scheme) -> Iterator[str]:
+    """Picking the right option earns full marks, picking any other does not."""
+    form = built_choice(one.question)
+    for option in form.options if form is not None else ():
+        marks = mark_question(one.question, (Value(choice=option.id),), scheme=scheme).marks
+        right = option.value is not None and is_right(option.value, one.answers, one.kind)
+        if not 0 <= marks <= one.question.marks or (marks == one.question.marks) != right:
             yield f"option {option.id!r} earns {marks} of {one.question.marks}"
 
 
