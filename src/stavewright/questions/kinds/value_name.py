@@ -11,7 +11,7 @@ from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, Text
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.setting.picking import pick
+from stavewright.questions.setting.one_value import how_many_values, one_value
 from stavewright.questions.showing.shapes import shape
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
@@ -24,7 +24,6 @@ from stavewright.theory.pitch import Pitch
 
 # Rests that look alike.
 _ALIKE = {"semibreve": "minim", "minim": "semibreve", "crotchet": "quaver", "quaver": "crotchet"}
-_DOTTED_SHARE = 0.3
 _ZIGZAG = VALUES.index("crotchet")
 _NAMED = VALUES[: VALUES.index("demisemiquaver") + 1]
 
@@ -37,20 +36,8 @@ class ValueShown(Facts, frozen=True, forbid_unknown_fields=True):
     rest: bool = False
 
 
-def _dotted(scope: Scope, *, rest: bool) -> tuple[str, ...]:
-    """The values shown with a dot: neither the longest nor the shortest; rests only where compound time is in use."""
-    if rest and all(time.kind != "compound" for time in scope.time_signatures):
-        return ()
-    ordered = [value for value in VALUES if value in scope.values]
-    return tuple(value for value in ordered[:-1] if value != "breve")
-
-
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    rest = rng.random() < 0.5
-    value = pick(rng, scope.values, scope.fresh.get("values", ()))
-    dots = 0
-    if rng.random() < _DOTTED_SHARE and value in _dotted(scope, rest=rest):
-        dots = rng.randint(1, 1 if rest else scope.dots)
+    value, dots, rest = one_value(scope, rng)
     expected = ("", "dotted ", "double-dotted ")[dots] + value + (" rest" if rest else "")
     return Draft(ValueShown(value, dots, rest), expected)
 
@@ -140,10 +127,6 @@ def _difficulty(facts: ValueShown) -> float:
     return -2.0 + 0.6 * facts.rest + 0.3 * facts.dots + 0.2 * away
 
 
-def _pool(scope: Scope) -> int:
-    return 2 * len(scope.values) + scope.dots * len(_dotted(scope, rest=False)) + len(_dotted(scope, rest=True))
-
-
 KIND = Kind(
     id="value-name",
     topic="values",
@@ -158,7 +141,7 @@ KIND = Kind(
     work=_work,
     difficulty=_difficulty,
     skill=lambda facts: f"value-name/{facts.value}{' rest' if facts.rest else ''}",
-    pool=_pool,
+    pool=how_many_values,
     seconds=10,
     marking=Marking("all-or-nothing"),
     neighbours=_neighbours,
