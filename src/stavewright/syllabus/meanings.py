@@ -13,9 +13,36 @@ from msgspec import Struct, ValidationError, convert
 from stavewright.syllabus.errors import BadSyllabus
 
 
+class _Change(Struct, frozen=True, forbid_unknown_fields=True):
+    """A speed or loudness that changes: its comparatives, the verbs of more or less, and what grows or shrinks."""
+
+    than: tuple[str, ...]
+    verbs: tuple[str, ...]
+    things: tuple[str, ...]
+
+    def ways(self, turning: tuple[str, ...]) -> list[str]:
+        """Every way to say it: "gets slower", "gradually decreasing in speed", "reduce the tempo gradually"."""
+        said = [f"{verb} {than}" for verb in turning for than in self.than]
+        inside = [f"{verb} gradually {than}" for verb in turning for than in self.than]
+        said += [
+            f"{verb} {link}{thing}" for verb in self.verbs for link in ("", "in ", "the ") for thing in self.things
+        ]
+        said += [f"{than} and {than}" for than in self.than]
+        whole = [*said, *(f"gradually {than}" for than in self.than), *(f"{than} gradually" for than in self.than)]
+        slowly = ("gradually", "little by little", "bit by bit")
+        return [
+            *whole,
+            *inside,
+            *(f"gradually {way}" for way in said),
+            *(f"{way} {how}" for way in said for how in slowly),
+        ]
+
+
 class _Table(Struct, frozen=True, forbid_unknown_fields=True):
     fillers: tuple[str, ...]
     degrees: frozenset[str]
+    turning: tuple[str, ...]
+    changes: dict[str, _Change]
     senses: dict[str, tuple[str, ...]]
     opposites: dict[str, str]
 
@@ -47,7 +74,8 @@ def _lexicon() -> _Lexicon:
         raise BadSyllabus(f"meanings.toml: {error}") from error
     phrases: dict[tuple[str, ...], str | None] = {fold(filler): None for filler in table.fillers}
     faults: list[str] = []
-    for sense, ways in table.senses.items():
+    changes = {sense: change.ways(table.turning) for sense, change in table.changes.items()}
+    for sense, ways in (*table.senses.items(), *changes.items()):
         for way in ways:
             known = phrases.setdefault(fold(way), sense)
             if known != sense:

@@ -162,3 +162,23 @@ def test_a_remedy_points_at_no_letter_that_is_not_printed(sign: str) -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("sign-meaning")
+
+
+@pytest.mark.parametrize(
+    "sign, ask, said, right",
+    [
+        ("closing-hairpin", "name", "dim.", True),
+        ("opening-hairpin", "name", "cresc", True),
+        ("opening-hairpin", "name", "dim.", False),
+        ("repeat", "meaning", "play it again", True),
+        ("repeat", "meaning", "go back to the beginning", False),
+        ("tie", "meaning", "hold the note for the length of both notes", True),
+        ("tie", "meaning", "hold the note", False),
+        ("fermata", "meaning", "hold the note for longer", True),
+        ("accent", "meaning", "emphasize this note", True),
+    ],
+)
+def test_pupils_own_words(sign: str, ask: str, said: str, right: bool) -> None:
+    """Sayings from memory; short forms: Gehrkens, Music Notation and Terminology (1914) §124-126."""
+    answers = KIND.solve(facts(sign, ask))
+    assert any(compare(Value(words=said), one.value[0], KIND.marking).same for one in answers) is right
