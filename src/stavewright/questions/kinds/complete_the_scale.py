@@ -12,10 +12,9 @@ from stavewright.questions.documents import Answer, NotesForm, Slip, StaveBlock,
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.setting.picking import pick
 from stavewright.questions.setting.scales import (
     fitting_clefs,
-    fitting_octave,
+    pick_place,
     pick_scale,
     signs_to_add,
     spelled_notes,
@@ -62,13 +61,10 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     if chosen is None:
         return None
     key, form = chosen
-    clefs = fitting_clefs(key.tonic, scope)
-    if not clefs:
+    placed = pick_place(scope, rng, key.tonic)
+    if placed is None:
         return None
-    clef = pick(rng, clefs, scope.fresh.get("clefs", ()))
-    octave = fitting_octave(key.tonic, clef, scope)
-    if octave is None:
-        return None
+    clef, octave = placed
     direction = rng.choice(("up", "down"))
     signature = bool(key.fifths) and rng.random() < 0.5
     names = spelled_notes(key.tonic, form, direction)

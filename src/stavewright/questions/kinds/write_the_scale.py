@@ -11,8 +11,7 @@ from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextB
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.setting.picking import pick
-from stavewright.questions.setting.scales import DIRECTIONS, fitting_clefs, fitting_octave, pick_scale, spelled
+from stavewright.questions.setting.scales import DIRECTIONS, fitting_clefs, pick_place, pick_scale, spelled
 from stavewright.questions.showing.rows import empty_row, note_row
 from stavewright.questions.solving.scales import (
     WrongScale,
@@ -59,13 +58,10 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     if chosen is None:
         return None
     key, form = chosen
-    clefs = fitting_clefs(key.tonic, scope)
-    if not clefs:
+    place = pick_place(scope, rng, key.tonic)
+    if place is None:
         return None
-    clef = pick(rng, clefs, scope.fresh.get("clefs", ()))
-    octave = fitting_octave(key.tonic, clef, scope)
-    if octave is None:
-        return None
+    clef, octave = place
     direction = rng.choice(DIRECTIONS)
     signature = rng.choice(_SIGNATURES) if key.fifths else "none"
     value = rng.choice(("semibreve", "semibreve", "minim", "crotchet"))

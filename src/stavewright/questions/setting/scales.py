@@ -22,9 +22,9 @@ _NATURAL = (0, 2, 4, 5, 7, 9, 11)
 DIRECTIONS = ("up", "down", "both")
 
 
-def pick_scale(scope: Scope, rng: Random) -> tuple[Key, str] | None:
-    """A key of the grade and a form of its scale."""
-    key = pick_key(scope, rng)
+def pick_scale(scope: Scope, rng: Random, mode: str | None = None) -> tuple[Key, str] | None:
+    """A key of the grade (of that mode if given) and a form of its scale."""
+    key = pick_key(scope, rng, mode)
     if key is None:
         return None
     if not key.is_minor:
@@ -68,6 +68,16 @@ def _names(tonic: NoteName, form: str) -> list[str]:
         octave, place = divmod(letter + number, 7)
         names.append(NoteName(STEPS[place], sound - 12 * octave - _NATURAL[place]).text)
     return names
+
+
+def pick_place(scope: Scope, rng: Random, tonic: NoteName) -> tuple[str, int] | None:
+    """A clef of the grade and the octave of the lower tonic in it, so that the scale stays in range."""
+    clefs = fitting_clefs(tonic, scope)
+    if not clefs:
+        return None
+    clef = pick(rng, clefs, scope.fresh.get("clefs", ()))
+    octave = fitting_octave(tonic, clef, scope)
+    return None if octave is None else (clef, octave)
 
 
 def fitting_octave(tonic: NoteName, clef: str, scope: Scope) -> int | None:

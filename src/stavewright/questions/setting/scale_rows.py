@@ -1,0 +1,76 @@
+"""Scales as they are printed on a stave for the pupil to read: every note with its place and the sign it needs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from random import Random
+
+from stavewright.questions.setting.scales import pick_place, pick_scale, spelled_notes
+from stavewright.questions.written import Written
+from stavewright.score.stave import single
+from stavewright.score.writing import row_of, with_accidentals
+from stavewright.syllabus.scope import Scope
+from stavewright.theory.clef import CLEFS
+from stavewright.theory.key import Key
+from stavewright.theory.pitch import NoteName, Pitch
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedScale:
+    """A scale picked for the page: what it is, where it stands, and its notes in sounding pitches."""
+
+    key: Key
+    form: str
+    direction: str
+    clef: str
+    fifths: int | None
+    pitches: tuple[Pitch, ...]
+
+    @property
+    def name(self) -> str:
+        """The scale in words: "E harmonic minor"."""
+        return f"{self.key.tonic.text} {self.form}"
+
+
+def printed_scale(
+    scope: Scope, rng: Random, *, minor: bool = False, directions: Sequence[str] = ("up", "down")
+) -> PrintedScale | None:
+    """A scale of the grade in a clef where it stays in range; `minor` asks for one of the minor forms.
+
+    The melodic minor is never shown coming down alone, where it is the natural minor (common practice).
+    """
+    chosen = pick_scale(scope, rng, "minor" if minor else None)
+    if chosen is None:
+        return None
+    key, form = chosen
+    placed = pick_place(scope, rng, key.tonic)
+    ways = [way for way in directions if way != "down" or form != "melodic minor"]
+    if placed is None or not ways:
+        return None
+    clef, octave = placed
+    direction = rng.choice(ways)
+    fifths = key.fifths if key.fifths and rng.random() < 0.5 else None
+    return PrintedScale(key, form, direction, clef, fifths, spelled_row(key.tonic, form, direction, octave))
+
+
+def spelled_row(tonic: NoteName, form: str, direction: str, octave: int) -> tuple[Pitch, ...]:
+    """The pitches of one octave of a scale whose lower tonic stands in `octave`, spelt by tones and semitones.
+
+    >>> [pitch.short for pitch in spelled_row(NoteName("D"), "harmonic minor", "down", 4)][:3]
+    ['D5', 'C#5', 'Bb4']
+    """
+    low = octave * 7 + tonic.index
+    places = {"up": range(8), "down": range(7, -1, -1), "both": (*range(8), *range(6, -1, -1))}[direction]
+    names = (NoteName.parse(name) for name in spelled_notes(tonic, form, direction))
+    return tuple(Pitch.from_diatonic(low + place, name.alter) for place, name in zip(places, names, strict=True))
+
+
+def on_paper(pitches: Sequence[Pitch], clef: str, fifths: int | None) -> tuple[Written, ...]:
+    """Pitches of one bar as they are written: places, and just the signs they need under the signature.
+
+    >>> [note.accidental for note in on_paper([Pitch("F", 1, 4), Pitch("F", 1, 4)], "treble", None)]
+    ['sharp', None]
+    """
+    row = with_accidentals(single(clef, row_of(pitches), fifths))
+    return tuple(Written(CLEFS[clef].place(note.pitch), note.accidental) for note in row.notes())
