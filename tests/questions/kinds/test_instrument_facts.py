@@ -10,6 +10,7 @@ from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kinds.instrument_facts import KIND, ORCHESTRA, InstrumentFacts
 from stavewright.syllabus.scope import scope_for
+from stavewright.theory.instrument import instrument
 
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914), Appendix B"
 
@@ -98,6 +99,28 @@ def test_no_wrong_option_has_it_in_a_lesser_way() -> None:
         assert draft is not None
         if draft.facts.what == "by plucking strings":
             assert not set(draft.facts.among) & {"violin", "viola", "cello", "double bass"}
+
+
+def test_wrong_choices_come_from_the_same_family_where_they_can() -> None:
+    """Found in review: a double reed was looked for among a trombone, a violin and a tambourine."""
+    found = 0
+    for seed in range(400):
+        draft = KIND.set(scope_for(4), Random(seed), None, None)
+        assert draft is not None
+        if draft.facts.ask == "reeds" and draft.facts.among:
+            found += 1
+            kin = [name for name in draft.facts.among if instrument(name).family == "woodwind"]
+            assert len(kin) >= 3
+    assert found
+
+
+def test_the_remedy_speaks_of_what_was_asked() -> None:
+    """Found in review: who took the violin for the alto clef was told that it is played with a bow."""
+    facts = InstrumentFacts("clef", "", "alto clef", ("violin", "viola", "trombone", "cymbals"))
+    told = {one.text: one.remedy for one in KIND.slips(facts)}
+    assert told["violin"].startswith("Music for the violin is usually written in the treble clef.")
+    assert told["cymbals"].startswith("The cymbals have no fixed pitch")
+    assert "violin: treble clef; viola: alto clef" in KIND.work(facts, "usual")[0].text.replace("Violin", "violin")
 
 
 def test_every_rule_of_kinds() -> None:

@@ -11,8 +11,13 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.solving.instruments import (
     REEDS,
     SOUNDED,
+    because,
+    belongs,
     has,
+    in_short,
+    it_is,
     said,
+    told,
     wrong_clefs,
     wrong_families,
     wrong_playing,
@@ -45,14 +50,23 @@ _QUESTIONS = {
     "playing": "How is the {name} usually played?",
 }
 _WHICH = {
-    "family": "Which of these is one of the {what} family?",
+    "family": "Which of these belongs to the {what} family?",
     "reeds": "Which of these has {what}?",
     "clef": "Which of these usually reads the {what}?",
     "playing": "Which of these is usually played {what}?",
     "direction": "Which of these could be told to play “{what}”?",
 }
-_DIRECTION_QUESTION = {"down bow": "Which of these can play a note with a down bow?"}
+_DIRECTION_QUESTION = {
+    "down bow": "Which of these can play a note with a down bow?",
+    "tonguing": "Which of these is played with tonguing?",
+}
 _CHOICES = 4
+_REMEDIES = {
+    "family": "Picture a player with it: how is the sound made, and who sits beside them?",
+    "playing": "Picture a player with it: what do the hands and the mouth do?",
+    "reeds": "Picture where the player blows: across a hole, one thin reed, or two reeds bound together?",
+    "clef": "Think how high or low it plays. High ones read the treble clef, low ones the bass, the viola the alto.",
+}
 
 
 class InstrumentFacts(Facts, frozen=True, forbid_unknown_fields=True):
@@ -118,7 +132,10 @@ def _several(rng: Random) -> Draft | None:
         elif not near:
             others.append(name)
     right = rng.choice(fitting)
-    among = [right, *rng.sample(others, _CHOICES - 1)]
+    kin = [name for name in others if instrument(name).family == instrument(right).family]
+    mates = rng.sample(kin, min(len(kin), 2))
+    far = [name for name in others if name not in mates]
+    among = [right, *mates, *rng.sample(far, _CHOICES - 1 - len(mates))]
     rng.shuffle(among)
     return Draft(InstrumentFacts(ask, "", what, tuple(among)), right)
 
@@ -143,7 +160,9 @@ def _pose(facts: InstrumentFacts, wording: Wording) -> Posed:
     if facts.name:
         text = _QUESTIONS[facts.ask].format(name=facts.name)
     else:
-        text = _DIRECTION_QUESTION.get(facts.what, _WHICH[facts.ask]).format(what=facts.what)
+        text = _DIRECTION_QUESTION.get(facts.what, _WHICH[facts.ask]).format(
+            what="string" if facts.what == "strings" else facts.what
+        )
     return Posed((TextBlock(wording.say(text)),))
 
 
@@ -154,37 +173,21 @@ def _right(facts: InstrumentFacts) -> str:
 def _solve(facts: InstrumentFacts) -> tuple[Answer, ...]:
     if facts.name:
         found = said(instrument(facts.name), facts.ask)
-        return (answer(Value(words=found), found, _because(facts.name, facts.ask)),)
+        return (answer(Value(words=found), found, because(facts.name, facts.ask)),)
     right = _right(facts)
     if facts.ask == "direction":
-        reason = f"The {right} is {_kind(right)}, and “{facts.what}” is a direction for its players."
+        does = "is what its players do" if facts.what == "tonguing" else "is a direction for its players"
+        reason = f"{belongs(right)}, and “{facts.what}” {does}."
     else:
-        reason = _because(right, facts.ask)
+        reason = because(right, facts.ask)
     return (answer(Value(words=right), right, reason),)
-
-
-def _kind(name: str) -> str:
-    return f"one of the {instrument(name).family} family"
-
-
-def _because(name: str, ask: str) -> str:
-    one = instrument(name)
-    how = {
-        "family": f"The {name} is played {SOUNDED[one.sounded]} and is {_kind(name)}.",
-        "reeds": f"The {name} is {_kind(name)} and has {said(one, 'reeds')}.",
-        "playing": f"The {name} is {_kind(name)} and is played {SOUNDED[one.sounded]}.",
-    }
-    if ask != "clef":
-        return how[ask]
-    others = f" (sometimes also the {' and the '.join(one.clefs[1:])} clef)" if one.clefs[1:] else ""
-    return f"Music for the {name} is usually written in the {one.clefs[0]} clef{others}."
 
 
 def _slips(facts: InstrumentFacts) -> tuple[Slip, ...]:
     if facts.name:
         one = instrument(facts.name)
         rules = {"family": wrong_families, "reeds": wrong_reeds, "clef": wrong_clefs, "playing": wrong_playing}
-        remedy = "Picture a player with it: how is the sound made, and who sits beside them?"
+        remedy = _REMEDIES[facts.ask]
         return tuple(slip(name, Value(words=wrong), wrong, remedy) for name, wrong in rules[facts.ask](one))
     right = _right(facts)
     found = []
@@ -192,9 +195,7 @@ def _slips(facts: InstrumentFacts) -> tuple[Slip, ...]:
         if name != right:
             same = instrument(name).family == instrument(right).family
             why = "went by the family alone" if same else f"took the {name} for one that has it"
-            found.append(
-                slip(why, Value(words=name), name, f"{_because(name, 'family')} Try each of the four in turn.")
-            )
+            found.append(slip(why, Value(words=name), name, f"{told(name, facts.ask)} Try each of the four in turn."))
     return tuple(found)
 
 
@@ -203,17 +204,26 @@ def _work(facts: InstrumentFacts, method: str) -> tuple[Step, ...]:
         one = instrument(facts.name)
         mates = [name for name in ORCHESTRA if instrument(name).family == one.family and name != facts.name][:2]
         return (
-            Step(f"Picture the {facts.name}: it is played {SOUNDED[one.sounded]}."),
-            Step(_because(facts.name, facts.ask), (), said(one, facts.ask)),
-            Step(f"Check: compare it with others of the {one.family} family: {' and '.join(mates)}."),
+            Step(f"Picture a player: {it_is(facts.name).lower()} played {SOUNDED[one.sounded]}.")
+            if facts.ask in ("family", "reeds")
+            else Step(f"{belongs(facts.name)}."),
+            Step(because(facts.name, facts.ask), (), said(one, facts.ask)),
+            _check(facts, mates),
         )
     right = _right(facts)
-    tried = [f"{name}: {one.family}, {SOUNDED[one.sounded]}" for name in facts.among for one in (instrument(name),)]
+    tried = "; ".join(in_short(name, facts.ask) for name in facts.among)
     return (
-        Step(f"Go through them one by one. {'; '.join(tried).capitalize()}."),
+        Step(f"Go through them one by one. {tried[0].upper()}{tried[1:]}."),
         Step(_solve(facts)[0].reason, (), right),
         Step("Check that none of the others fits as well."),
     )
+
+
+def _check(facts: InstrumentFacts, mates: list[str]) -> Step:
+    kin = [in_short(name, facts.ask) for name in mates]
+    if not kin:
+        return Step("Check: does a picture of one, with its player, fit your answer?")
+    return Step(f"Check: compare {'its relation' if len(kin) == 1 else 'its relations'}, {'; '.join(kin)}.")
 
 
 def _options(facts: InstrumentFacts) -> tuple[Value, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stavewright.theory.instrument import Instrument
+from stavewright.theory.instrument import Instrument, instrument
 
 SOUNDED = {
     "bowed": "with a bow",
@@ -12,6 +12,9 @@ SOUNDED = {
     "unpitched": "by striking",
 }
 REEDS = {"single": "a single reed", "double": "a double reed", "none": "no reed"}
+
+_MANY = ("timpani", "cymbals")
+_TWO_STAVES = ("harp", "piano")
 
 # Families that one instrument is taken for, with the reason; the saxophone and the flute are metal and still woodwind.
 _ODD_FAMILIES = {
@@ -67,6 +70,75 @@ def has(one: Instrument, ask: str, what: str) -> bool:
     if ask == "clef":
         return f"{what.removesuffix(' clef')}" in one.clefs
     return said(one, ask) == what
+
+
+def it_is(name: str) -> str:
+    """An instrument and its verb.
+
+    >>> it_is("oboe"), it_is("timpani")
+    ('The oboe is', 'The timpani are')
+    """
+    return f"The {name} {'are' if name in _MANY else 'is'}"
+
+
+def belongs(name: str) -> str:
+    """Which family an instrument belongs to, without a full stop.
+
+    >>> belongs("viola")
+    'The viola belongs to the string family'
+    """
+    family = instrument(name).family
+    verb = "belong" if name in _MANY else "belongs"
+    return f"The {name} {verb} to the {'string' if family == 'strings' else family} family"
+
+
+def because(name: str, ask: str) -> str:
+    """What is true of an instrument in the matter that is asked, as a sentence.
+
+    >>> because("oboe", "reeds")
+    'The oboe belongs to the woodwind family and has a double reed.'
+    >>> because("harp", "clef")
+    'Music for the harp is usually written on two staves, in the treble and bass clefs.'
+    """
+    one = instrument(name)
+    played = f"{it_is(name).rsplit(' ', 1)[1]} played {SOUNDED[one.sounded]}"
+    if ask == "family":
+        return f"{belongs(name)}: {'they are' if name in _MANY else 'it is'} played {SOUNDED[one.sounded]}."
+    if ask == "playing":
+        return f"{belongs(name)} and {played}."
+    if ask == "reeds":
+        return f"{belongs(name)} and {'have' if name in _MANY else 'has'} {said(one, 'reeds')}."
+    if not one.clefs:
+        return f"The {name} {'have' if name in _MANY else 'has'} no fixed pitch, so no usual clef."
+    if name in _TWO_STAVES:
+        return f"Music for the {name} is usually written on two staves, in the treble and bass clefs."
+    others = f" (sometimes also the {' and the '.join(one.clefs[1:])} clef)" if one.clefs[1:] else ""
+    return f"Music for the {name} is usually written in the {one.clefs[0]} clef{others}."
+
+
+def told(name: str, ask: str) -> str:
+    """What a pupil needs to hear of a wrong instrument; where reeds are asked, one that has none by nature is placed.
+
+    >>> told("clarinet", "reeds"), told("violin", "reeds")[:39]
+    ('The clarinet belongs to the woodwind family and has a single reed.', 'The violin belongs to the string family')
+    """
+    plain = ask == "direction" or (ask == "reeds" and instrument(name).reeds is None)
+    return because(name, "family" if plain else ask)
+
+
+def in_short(name: str, ask: str) -> str:
+    """An instrument and the matter that is asked, for going through several.
+
+    >>> in_short("viola", "clef"), in_short("oboe", "reeds"), in_short("cello", "direction")
+    ('viola: alto clef', 'oboe: a double reed', 'cello: strings, with a bow')
+    """
+    one = instrument(name)
+    if ask == "clef":
+        usual = "treble and bass clefs" if name in _TWO_STAVES else f"{one.clefs[0]} clef" if one.clefs else "no pitch"
+        return f"{name}: {usual}"
+    if ask in ("reeds", "playing", "family"):
+        return f"{name}: {said(one, ask)}"
+    return f"{name}: {one.family}, {SOUNDED[one.sounded]}"
 
 
 def wrong_families(one: Instrument) -> tuple[tuple[str, str], ...]:
