@@ -7,9 +7,11 @@ import pytest
 from papers.small_papers import posed
 from stavewright.marking.one_question import mark_question
 from stavewright.questions.asking import answers_of, slips_of
+from stavewright.questions.documents import Question
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.kinds.name_the_interval import NameTheInterval
 from stavewright.questions.kinds.name_the_note import NameTheNote
+from stavewright.questions.kinds.write_the_scale import WriteTheScale
 from stavewright.questions.values import Value
 
 F_SHARP = NameTheNote("treble", 8, "sharp")
@@ -96,3 +98,35 @@ def test_every_slip_of_a_choice_is_recognised_by_its_letter() -> None:
     assert slips
     for slip in slips:
         assert mark_question(question, slip.value).slip is not None
+
+
+def _scale(marks: int, signature: str = "none") -> Question:
+    return posed(
+        "write-the-scale", WriteTheScale("treble", "D", 4, "harmonic minor", "up", signature, "minim"), marks=marks
+    )
+
+
+@pytest.mark.parametrize("marks", [2, 3, 4, 5])
+def test_a_steady_slip_costs_at_most_half(marks: int) -> None:
+    """One cause costs once, at most half of the marks, of an odd number of marks too (common practice)."""
+    question = _scale(marks)
+    steady = [slip for slip in slips_of(question) if slip.steady]
+    assert {"accidentals forgotten", "major for minor"} <= {slip.name for slip in steady}
+    for slip in steady:
+        got = mark_question(question, slip.value)
+        assert 2 * (got.of - got.marks) <= got.of, slip.name
+        assert got.marks < got.of, slip.name
+
+
+def test_one_wrong_accidental_costs_one_mark() -> None:
+    """Minus one per fault: a scale with one wrong sign loses one mark (common practice)."""
+    wrong = next(slip for slip in slips_of(_scale(4)) if slip.name == "raised 7th forgotten")
+    assert mark_question(_scale(4), wrong.value).marks == 3
+
+
+def test_a_signature_where_none_is_wanted_costs_one_mark() -> None:
+    """Where accidentals are asked for, a signature is one fault, whatever the notes (common practice)."""
+    right = answers_of(_scale(4, "printed"))[0].value[0]
+    assert right.signature == -1
+    assert mark_question(_scale(4, "printed"), (right,)).marks == 4
+    assert mark_question(_scale(4), (right,)).marks == 3

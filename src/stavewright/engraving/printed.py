@@ -35,6 +35,15 @@ def undressed(question: FullQuestion, score: Score, picture: Picture) -> Picture
     return picture
 
 
+def battery_title(title: str, *, picking: bool) -> str:
+    """The head of a battery: where answers are picked, nothing is written.
+
+    >>> battery_title("Write a scale", picking=False), battery_title("Write a scale", picking=True)
+    ('Write a scale.', 'Choose a scale.')
+    """
+    return f"{title.replace('Write', 'Choose', 1) if picking else title}."
+
+
 @dataclass(frozen=True, slots=True)
 class Setting:
     """How questions are set: pictures, forms, words, the width of the text in mm, and what follows each prompt."""
@@ -99,8 +108,9 @@ class Setting:
 
     def _battery(self, number: int, group: Sequence[FullQuestion], shared: Sequence[Block]) -> Printed:
         title, blocks = _headed(shared)
-        title = title or f"{kind_of(group[0].kind).title}."
-        if all(isinstance(question.response[0], ChoiceForm) for question in group) and self.batteries:
+        picking = all(isinstance(question.response[0], ChoiceForm) for question in group)
+        title = title or battery_title(kind_of(group[0].kind).title, picking=picking)
+        if picking and self.batteries:
             title = f"{title} {self.say('Mark one answer each time.')}"
         total = sum(question.marks for question in group)
         columns, width = self._columns(group, shared)

@@ -134,7 +134,7 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
         best = max(0, of - own)
     for slip in slips:
         if compare(value, slip.value[0], kind.marking).same:
-            eased = max(best, of // 2) if slip.steady and built_choice(question) is None else best
+            eased = max(best, of - of // 2 if of > 1 else 0) if slip.steady and built_choice(question) is None else best
             return replace(
                 base, marks=eased, slip=slip.name, remedy=slip.remedy, note=f"This answer comes from: {slip.name}."
             )

@@ -11,6 +11,7 @@ from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value, WrittenNote, WrittenValue
 from stavewright.score.check import signature_alter
 from stavewright.syllabus.meanings import same_meaning
+from stavewright.theory.metre import TimeSignature, TimeSignatureError
 from stavewright.theory.pitch import STEPS
 
 _ALTER = {"sharp": 1, "flat": -1, "natural": 0, "double-sharp": 2, "flat-flat": -2}
@@ -97,6 +98,8 @@ def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
     base = _aligned(_read_notes(given, marking, right), _read_notes(right, marking, right))
     heading = int(right.clef is not None and given.clef not in (None, right.clef))
     heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
+    # A signature where accidentals are asked for is one fault (common practice: the instruction was not followed).
+    heading += int(right.clef is not None and right.signature is None and given.signature not in (None, 0))
     return Comparison(base.items, base.faults + heading)
 
 
@@ -113,12 +116,22 @@ def _beam_starts(values: Sequence[WrittenValue]) -> list[tuple[int, ...]]:
     return sorted(tuple(run) for run in groups.values() if len(run) > 1)
 
 
+def _figures(time: str | None) -> str | None:
+    """A time signature in figures, whatever sign was written for it; what is none stays as it is."""
+    try:
+        return None if time is None else TimeSignature.parse(time).figures
+    except TimeSignatureError:
+        return time
+
+
 def _rhythm(given: Value, right: Value, marking: Marking) -> Comparison:
     wanted, got = right.rhythm or (), given.rhythm or ()
     result = (
         _aligned([_value_key(v) for v in got], [_value_key(v) for v in wanted]) if wanted or got else Comparison(0, 0)
     )
     items, faults = result.items if wanted else 0, result.faults
+    if right.time is not None:
+        items, faults = items + 1, faults + (_figures(given.time) != _figures(right.time))
     if right.bar_lines is not None:
         lines, drawn = set(right.bar_lines), set(given.bar_lines or ())
         items, faults = items + len(lines), faults + max(len(lines - drawn), len(drawn - lines))

@@ -17,6 +17,7 @@ from stavewright.questions.comparing import compare
 from stavewright.questions.documents import ChoiceForm, NotesForm, StaveBlock
 from stavewright.questions.kinds.transpose_the_melody import KIND, METHODS, TransposeTheMelody
 from stavewright.questions.score_mirror import document_of, score_of
+from stavewright.questions.solving.transposing import notes_of
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
 from stavewright.score.event import Note
@@ -184,6 +185,20 @@ def test_questions_keep_the_rules(source: object) -> None:
                 assert {place for step in steps for place in step.points_at} <= ids
         for one in KIND.slips(draft.facts):
             assert faults(KIND.draw(draft.facts, one.value[0])) == [], one.name
+
+
+def test_without_a_signature_most_notes_need_no_sign() -> None:
+    """Accidentals alone are asked for in keys of few signs only, before and after (common practice)."""
+    plain = 0
+    for seed in range(120):
+        draft = KIND.set(scope_for(5), Random(f"{seed}"), None, ComposedMelodies())
+        if draft is None or draft.facts.melody.staves[0].fifths is not None:
+            continue
+        plain += 1
+        notes = notes_of(score_of(draft.facts.melody))
+        letters = {note.pitch.step for note in notes if note.pitch.alter}
+        assert len(letters) <= 4, [note.pitch.short for note in notes]
+    assert plain > 15
 
 
 def test_a_melody_that_cannot_be_moved_fairly_is_not_asked() -> None:

@@ -39,6 +39,9 @@ METHODS = ("usual", "by degree")
 _TRIES = 6
 _BARS = (2, 4, 4)
 _SIGNATURE_SHARE = 0.6
+_PLAIN_FROM, _PLAIN_TO = 2, 4
+"""Without a signature, a melody is printed in keys of at most two signs and moved to keys of at most four: else nearly
+every note would need a sign of its own, which is copying and not transposing (common practice)."""
 
 
 class TransposeTheMelody(Facts, frozen=True, forbid_unknown_fields=True):
@@ -58,14 +61,21 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         if extract is None:
             continue
         score = replace(extract.score, brackets=())
-        if rng.random() > _SIGNATURE_SHARE:
+        fifths = score.staves[0].fifths or 0
+        plain = rng.random() > _SIGNATURE_SHARE and abs(fifths) <= _PLAIN_FROM
+        if plain:
             score = with_accidentals(replace(score, staves=(replace(score.staves[0], fifths=None),)))
-        found = moved_melodies(score, scope)
+        found = [one for one in moved_melodies(score, scope) if not plain or abs(_new(fifths, one)) <= _PLAIN_TO]
         if found:
             chosen: Moved = rng.choice(found)
             facts = TransposeTheMelody(document_of(score), chosen.interval, chosen.up, extract.credit)
             return Draft(facts, chosen.value)
     return None
+
+
+def _new(fifths: int, moved: Moved) -> int:
+    step = Interval.parse(moved.interval).fifths
+    return fifths + (step if moved.up else -step)
 
 
 def _score(facts: TransposeTheMelody) -> Score:

@@ -87,10 +87,12 @@ def wrong_scales(
         lowered = tuple(replace(p, alter=p.alter - 1) if _degree(p, tonic) == 7 else p for p in right)
         found.append(WrongScale("7th a semitone too low", lowered, "The last step up to the tonic is a semitone."))
         parallel = scale_row(tonic, "harmonic minor", direction, octave)
-        found.append(WrongScale("minor for major", parallel, "The third step of a major scale is a semitone."))
+        third = "The third step of a major scale is a semitone."
+        found.append(WrongScale("minor for major", parallel, third, steady=True))
     else:
         parallel = scale_row(tonic, "major", direction, octave)
-        found.append(WrongScale("major for minor", parallel, "A minor scale has a semitone between 2 and 3."))
+        third = "A minor scale has a semitone between 2 and 3."
+        found.append(WrongScale("major for minor", parallel, third, steady=True))
     for away in (1, -1):
         fifths = scale_fifths(tonic, form) + away
         if abs(fifths) <= 7:
