@@ -66,6 +66,7 @@ CASES: list[tuple[str, Form, Value]] = [
     ("rhythm", RhythmForm("values"), Value(rhythm=(WrittenValue("minim", 1),))),
     ("places", PlacesForm("bars", 2), Value(places=(Place(1), Place(3)))),
     ("places of notes", PlacesForm("notes"), Value(places=(Place(2, 3),))),
+    ("numbered notes", PlacesForm("numbers", 2), Value(places=(Place(1, 2), Place(1, 5)))),
     ("pairs", PairsForm(LETTERS[:3], LETTERS[1:]), Value(pairs=(("a", "d"), ("b", "b")))),
     ("order", OrderForm(LETTERS), Value(order=("c", "a", "b", "d"))),
     ("chords", ChordsForm(3, ("I", "IV", "V")), Value(chords=("Ib", "V", "I"))),

@@ -82,3 +82,14 @@ def test_places_are_a_set() -> None:
 def test_another_form_is_no_answer() -> None:
     """A number is not words."""
     assert not compare(Value(number=3), Value(words="3"), Marking()).same
+
+
+def test_a_time_signature_that_belongs_to_a_rhythm_is_one_item() -> None:
+    """Figures or sign, 4/4 and C are one; a wrong or missing one is one fault (common practice)."""
+    row = (WrittenValue("minim"), WrittenValue("minim"))
+    right = Value(rhythm=row, time="4/4")
+    assert compare(Value(rhythm=row, time="C"), right, Marking()).same
+    assert compare(Value(rhythm=row, time="2/4"), right, Marking()).faults == 1
+    assert compare(Value(rhythm=row, time="no time"), right, Marking()).faults == 1
+    assert compare(Value(rhythm=row), right, Marking()).faults == 1
+    assert compare(Value(rhythm=row, time="2/2"), Value(rhythm=row), Marking()).same

@@ -119,10 +119,11 @@ class FormSetter:
 
     def _places(self, form: PlacesForm, said: str, value: Value | None) -> list[Item]:
         count = form.how_many or 1
-        if form.what == "bars":
-            bars = tuple(str(place.bar) for place in value.places or ()) if value else ()
-            lead = self.say("Bar" if count == 1 else "Bars")
-            return [Lines(1, 22.0 + 14.0 * count, lead=lead, written=(", ".join(bars),) if bars else ())]
+        if form.what in ("bars", "numbers"):
+            places = value.places or () if value else ()
+            numbers = [str(place.bar if form.what == "bars" else place.note) for place in places]
+            lead = self.say(("Bar" if form.what == "bars" else "Note") + ("" if count == 1 else "s"))
+            return [Lines(1, 22.0 + 14.0 * count, lead=lead, written=(", ".join(numbers),) if numbers else ())]
         if form.what == "notes":
             return [Lines(1, 30.0 + 24.0 * count, lead=self.say("Bar and note"), written=(said,) if said else ())]
         return [Lines(1, 40.0 + 12.0 * count, lead=self.say("Answer"), written=(said,) if said else ())]

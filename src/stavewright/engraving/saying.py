@@ -100,7 +100,8 @@ def value_words(value: Value) -> str:
     if value.notes is not None:
         return " ".join(_note(note) for note in value.notes)
     if value.rhythm is not None:
-        return ", ".join(_written(one) for one in value.rhythm)
+        heading = f"{value.time}: " if value.time else ""
+        return heading + ", ".join(_written(one) for one in value.rhythm)
     if value.bar_lines is not None:
         return "bar lines after notes " + ", ".join(map(str, value.bar_lines))
     return "music"

@@ -112,7 +112,7 @@ class RhythmForm(_Closed, frozen=True, tag_field="form", tag="rhythm"):
 
 
 class PlacesForm(_Closed, frozen=True, tag_field="form", tag="places"):
-    """Point at bars or notes of the music shown."""
+    """Point at bars or notes of the music shown. `what` says which: "bars", "notes" (of bars), "numbers" (of notes)."""
 
     what: Short = "bars"
     how_many: Small | None = None

@@ -69,7 +69,8 @@ class Place(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True,
 class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """One answer in exactly one response form; `clef`, `signature` go with notes, `bar_lines` with notes or rhythm.
 
-    With notes, a bar line is named by how many notes stand before it.
+    With notes, a bar line is named by how many notes stand before it. `time` is the time signature that a rhythm is
+    written under, where it is part of the answer ("3/4", "C").
 
     Raises:
         BadAnswer: no form, or two.
@@ -86,6 +87,7 @@ class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True)
     clef: Word | None = None
     signature: Annotated[int, Meta(ge=-7, le=7)] | None = None
     rhythm: Annotated[tuple[WrittenValue, ...], Meta(max_length=200)] | None = None
+    time: Word | None = None
     bar_lines: Annotated[tuple[Annotated[int, Meta(ge=0, le=2000)], ...], Meta(max_length=200)] | None = None
     places: Annotated[tuple[Place, ...], Meta(max_length=200)] | None = None
     pairs: Annotated[tuple[tuple[Word, Word], ...], Meta(max_length=40)] | None = None
