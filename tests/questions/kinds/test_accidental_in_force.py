@@ -139,3 +139,20 @@ def test_a_setter_that_forgets_the_bar_line_is_caught() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("accidental-in-force")
+
+
+@pytest.mark.parametrize(
+    "bars, asked, why",
+    [
+        (((w(F4, "sharp"), w(G4)), (w(F4),)), (2, 1), "The sign on this letter ended at the bar line"),
+        (((w(F4, "sharp"), w(F5)),), (1, 2), "The sign on this letter in this bar holds in another octave only"),
+        (((w(G4, "sharp"), w(F5)),), (1, 2), "No sign before it is on this letter"),
+        (((w(F4, "sharp"),), (w(F4, "flat"), w(F5))), (2, 2), "The signs on this letter are in another bar or octave"),
+    ],
+)
+def test_the_working_says_why_a_sign_does_not_reach(
+    bars: tuple[tuple[Written, ...], ...], asked: tuple[int, int], why: str
+) -> None:
+    """Gehrkens, Music Notation and Terminology (1914) §24; all cases were told by one vague sentence."""
+    steps = [step.text for step in KIND.work(AccidentalInForce("treble", 0, bars, *asked), "usual")]
+    assert f"{why}, so it stays F." in steps

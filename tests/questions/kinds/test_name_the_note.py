@@ -102,3 +102,12 @@ def test_the_pool_is_counted() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("name-the-note")
+
+
+@pytest.mark.parametrize(
+    "sign, looks", [("sharp", "grid"), ("flat", "grid"), ("double-sharp", "x"), ("flat-flat", "x")]
+)
+def test_the_remedy_shows_the_sign_that_is_there(sign: str, looks: str) -> None:
+    """Gehrkens, Music Notation and Terminology (1914) §21-23; double signs were told by single ones."""
+    remedies = {one.name: one.remedy for one in KIND.slips(NameTheNote("alto", 3, sign))}
+    assert f"small {looks}" in remedies["sharp and flat mixed up"]

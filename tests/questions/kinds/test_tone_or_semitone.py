@@ -75,7 +75,7 @@ def test_the_working_says_what_the_signs_change() -> None:
     said = [step.text for step in KIND.work(pair("E", "F#"), "usual")]
     assert "Now the sharp makes the step a semitone wider." in said
     said = [step.text for step in KIND.work(pair("D#", "E#"), "usual")]
-    assert "Now the sharp and the sharp leave the step as it was." in said
+    assert "Now the two sharps leave the step as it was." in said
 
 
 def test_an_outside_library_counts_the_same_semitones() -> None:

@@ -109,3 +109,10 @@ def test_the_pool_is_counted() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("write-the-note")
+
+
+@pytest.mark.parametrize("alter, looks", [(1, "grid"), (-1, "grid"), (2, "x"), (-2, "x")])
+def test_the_remedy_shows_the_sign_that_is_asked(alter: int, looks: str) -> None:
+    """Gehrkens, Music Notation and Terminology (1914) §21-23; double signs were told by single ones."""
+    remedies = {one.name: one.remedy for one in KIND.slips(WriteTheNote("alto", "D", alter, 1))}
+    assert f"small {looks}" in remedies["sharp and flat mixed up"]

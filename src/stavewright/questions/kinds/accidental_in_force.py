@@ -197,10 +197,24 @@ def _work(facts: AccidentalInForce, method: str) -> tuple[Step, ...]:
             for n, one in enumerate(bar, 1)
             if one.accidental and (one.place - written.place) % 7 == 0 and (b, n) < (facts.bar, facts.note)
         )
-        said = "The signs before it are in another bar or octave" if others else "No sign before it is on this letter"
-        steps.append(Step(f"{said}, so it stays {name.text}.", (*others, here), name.text))
+        steps.append(Step(f"{_past(facts, others)}, so it stays {name.text}.", (*others, here), name.text))
     steps.append(Step("Check: run a finger back from the note to the bar line, along its own line or space.", (here,)))
     return tuple(steps)
+
+
+def _past(facts: AccidentalInForce, others: tuple[str, ...]) -> str:
+    """Why the signs on this letter before the note do not reach it."""
+    if not others:
+        return "No sign before it is on this letter"
+    here = [one for one in others if one in {_id(facts.bar, n) for n in range(1, facts.note)}]
+    if not here:
+        return (
+            "The sign on this letter ended at the bar line" if len(others) == 1 else "The signs ended at the bar line"
+        )
+    if len(here) == len(others):
+        one = "sign on this letter in this bar holds" if len(others) == 1 else "signs on this letter in this bar hold"
+        return f"The {one} in another octave only"
+    return "The signs on this letter are in another bar or octave"
 
 
 def _neighbours(facts: AccidentalInForce) -> tuple[Value, ...]:

@@ -85,7 +85,10 @@ def _slips(facts: NameTheNote) -> tuple[Slip, ...]:
     if facts.accidental not in (None, "natural"):
         alter = sign_alter(facts.accidental)
         add("sign left out", _pitch(facts, alter=0), "Look just before the note: a sign there is part of its name.")
-        add("sharp and flat mixed up", _pitch(facts, alter=-alter), "A sharp is like a small grid, a flat like a b.")
+        looks = "A double sharp is like a small x, a double flat is two flats side by side."
+        if abs(alter) == 1:
+            looks = "A sharp is like a small grid, a flat like a b."
+        add("sharp and flat mixed up", _pitch(facts, alter=-alter), looks)
         if abs(alter) > 1:
             add("double sign read as single", _pitch(facts, alter=alter // 2), "A double sign moves the note twice.")
     for shift, side in ((1, "high"), (-1, "low")):

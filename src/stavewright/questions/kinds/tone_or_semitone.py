@@ -151,8 +151,10 @@ def _work(facts: ToneOrSemitone, method: str) -> tuple[Step, ...]:
         )
         moved = [sign_text(one.accidental) for one in (facts.first, facts.second) if one.accidental]
         if moved:
-            signs = " and ".join(f"the {one}" for one in moved)
             more = len(moved) > 1
+            signs = " and ".join(f"the {one}" for one in moved)
+            if more and moved[0] == moved[1]:
+                signs = f"the two {moved[0]}s"
             if size == bare:
                 change = "leave the step as it was" if more else "leaves the step as it was"
             else:

@@ -120,9 +120,10 @@ def _slips(facts: WriteTheNote) -> tuple[Slip, ...]:
             pitch.altered(-facts.alter),
             "Write the sign just before the note, on the same line or space.",
         )
-        add(
-            "sharp and flat mixed up", pitch.altered(-2 * facts.alter), "A sharp is like a small grid, a flat like a b."
-        )
+        looks = "A double sharp is like a small x, a double flat is two flats side by side."
+        if abs(facts.alter) == 1:
+            looks = "A sharp is like a small grid, a flat like a b."
+        add("sharp and flat mixed up", pitch.altered(-2 * facts.alter), looks)
     for shift, side in ((1, "high"), (-1, "low")):
         near = Pitch.from_diatonic(pitch.diatonic + shift, facts.alter)
         add(f"one place too {side}", near, "Count each line and each space, one at a time.")
