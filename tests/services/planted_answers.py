@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from services.planting import QUESTIONS, Ground, fault, replaced
+from services.planting import QUESTIONS, Ground, a_beat_too_long, fault, replaced
 from stavewright.questions.kind import answer
 from stavewright.questions.values import Value
 from stavewright.theory.chord import ChordLabel
@@ -159,3 +159,8 @@ def _(ground: Ground) -> None:
         return property(lambda self: ticks.__get__(self) * 8 // 9 if self.dots == 1 else ticks.__get__(self))
 
     ground.code("stavewright.theory.duration.Duration.ticks", wrong)
+
+
+@fault("theory makes a bar of 3/4 a beat too long", "beam-the-bar", 1, "holds .* ticks, where 3/4 asks for")
+def _(ground: Ground) -> None:
+    ground.code("stavewright.theory.metre.TimeSignature.ticks", a_beat_too_long)

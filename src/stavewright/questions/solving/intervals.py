@@ -65,7 +65,7 @@ def interval_slips(first: Pitch, second: Pitch, misread: Sequence[Misread]) -> t
     found: list[Slip] = []
 
     def add(name: str, wrong: Interval | None, remedy: str, *, steady: bool = False) -> None:
-        if wrong is not None:
+        if wrong is not None and wrong != interval:
             found.append(slip(name, Value(words=wrong.text), wrong.text, remedy, steady=steady))
 
     add(
