@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from msgspec.structs import replace
 
 from stavewright.engraving.layout import Beside, Item, Lines, Options, Part, Shown
+from stavewright.engraving.text_width import advance
+
+_LINE: Final = 62.0
+_PENCIL: Final = 2.0
+"""How wide an em of a pupil's writing is, in widths of a letter."""
 
 
 def width_of(item: Item, char: float) -> float:
@@ -18,16 +24,24 @@ def width_of(item: Item, char: float) -> float:
         pictures = max((one.picture.width for one in item.options if one.picture), default=0.0)
         return max(13 * char / 1.95 + widest * char, pictures + 7.2 * char)
     if isinstance(item, Lines):
-        around = item.lead + item.tail
-        return min(item.width or 62.0, 62.0) + (len(around) * char + 2 if around else 0)
+        written = max((_PENCIL * advance(one) * char for one in item.written), default=0.0)
+        return max(min(item.width or _LINE, _LINE), written) + _around(item, char)
     return 60.0
 
 
 def narrowed(item: Item, width: float, char: float) -> Item:
-    """Things to pick from, set in as few columns as a narrow place holds."""
+    """Things to pick from in as few columns as a narrow place holds, and lines to write on that end inside it."""
     if isinstance(item, Options):
         return replace(item, columns=max(1, min(item.columns, int(width // width_of(item, char)))))
+    if isinstance(item, Lines) and item.count == 1:
+        room = width - _around(item, char)
+        return replace(item, width=min(item.width or room, room))
     return item
+
+
+def _around(item: Lines, char: float) -> float:
+    words = item.lead + item.tail
+    return len(words) * char + 2 if words else 0.0
 
 
 def height_of(items: Sequence[Item], char: float) -> float:

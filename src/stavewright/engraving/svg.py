@@ -108,19 +108,30 @@ def engrave(
     room = 10.0 * (page - int(asked["pageMarginLeft"]) - 4)
     sizes, lead = bar_lengths(natural.places)
     pieces, origins = cut_rows(score, sizes, room - lead)
-    if pieces is not score and natural.width_mm > SQUEEZED * width_mm:
-        made = engrave(pieces, prefix=prefix, stave_mm=stave_mm, width_mm=width_mm, fit=fit, options=options)
-        return replace(made, origins=origins)
-    if natural.width_mm <= SQUEEZED * width_mm and len(natural.places.bars) <= _FEW_BARS:
+    few = natural.width_mm <= SQUEEZED * width_mm and (len(natural.places.bars) <= _FEW_BARS or not score.numbered)
+    row = pieces is not score and _only_read(score)
+    if few or row:
         squeezed = _picture(score, encoded, prefix, stave_mm, {**asked, **_TIGHT})
         if squeezed.width_mm <= width_mm:
             return _picture(score, encoded, prefix, stave_mm, {**filled, **_TIGHT})
+        if row:
+            sizes, lead = bar_lengths(squeezed.places)
+            pieces, origins = cut_rows(score, sizes, room - lead)
+            options = {**(options or {}), **_TIGHT}
+    if pieces is not score and natural.width_mm > SQUEEZED * width_mm:
+        made = engrave(pieces, prefix=prefix, stave_mm=stave_mm, width_mm=width_mm, fit=fit, options=options)
+        return replace(made, origins=origins)
     breaks = breaks_of(natural.places, room)
     # A bar longer than the page is not squeezed: it keeps its length, and the whole picture is made smaller.
     filled["pageWidth"] = max(page, math.ceil(longest(natural.places) / 10))
     filled["breaks"] = "encoded" if breaks else "auto"
     fitted = _picture(score, encode(score, prefix, breaks), prefix, stave_mm, filled)
     return _shrunk(fitted, width_mm)
+
+
+def _only_read(score: Score) -> bool:
+    """Whether music without metre, a scale say, is only to be read: its notes may stand close."""
+    return score.staves[0].time is None and not any(isinstance(event, Gap) for event in score.events())
 
 
 def _page(natural: Picture, width_mm: float, asked: dict[str, Any]) -> int:
