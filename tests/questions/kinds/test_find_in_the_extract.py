@@ -20,7 +20,7 @@ from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.extract_finds import finds
 from stavewright.questions.setting.flat_line import flatten
 from stavewright.questions.showing.find_words import search_words
-from stavewright.questions.solving.find_slips import HOW
+from stavewright.questions.solving.find_slips import HOW, how_to_find
 from stavewright.questions.solving.finders import FINDERS
 from stavewright.questions.solving.line import line_of
 from stavewright.questions.values import Place
@@ -234,6 +234,14 @@ def test_nothing_is_asked_of_two_staves_or_without_music():
     two = replace(shared, extract=replace(shared.extract, score=Score((stave, stave))))
     assert KIND.set(scope_for(3), Random(1), two, None) is None
     assert KIND.set(scope_for(3), Random(1), None, None) is None
+
+
+def test_an_interval_of_a_kind_is_told_by_its_semitones():
+    """A minor 3rd has 3 semitones, an augmented 4th 6 (Gehrkens 1914, intervals): the number alone finds too many."""
+    steps = KIND.work(FindInTheExtract(document_of(MUSIC), Property("interval", word="minor 3rd")), "usual")
+    assert steps[0].text.endswith("A minor 3rd has 3 semitones.")
+    assert how_to_find(Property("interval", word="augmented 4th")).endswith("An augmented 4th has 6 semitones.")
+    assert how_to_find(Property("interval", word="3rd")).endswith("call the first one 1.")
 
 
 def test_a_property_that_no_bar_has_gives_no_answer():

@@ -25,6 +25,7 @@ from stavewright.theory.duration import Duration
 from stavewright.theory.interval import Interval, between
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.pitch import Pitch
+from stavewright.tunes.composed import ComposedMelodies
 
 
 def melody(bars: list[str], fifths: int, clef: str = "treble", ties: tuple[int, ...] = ()) -> ScoreDocument:
@@ -117,6 +118,16 @@ def test_shared_and_own_extracts_keep_the_rules(grade: int) -> None:
                 assert edition == "written" or isinstance(question.response[0], ChoiceForm)
     assert none < 0.2 * 80
     assert found
+
+
+def test_leaps_are_asked_oftener_than_steps() -> None:
+    """Most melodies move by step, but two marks are worth a leap where there is one (common practice)."""
+    answers = []
+    for seed in range(60):
+        draft = KIND.set(scope_for(4), Random(f"{seed}"), None, ComposedMelodies())
+        if draft is not None:
+            answers.append(str(draft.expected))
+    assert sum(not one.endswith("2nd") for one in answers) > 0.6 * len(answers) > 20
 
 
 def test_the_pitches_that_the_composer_meant_are_those_read() -> None:

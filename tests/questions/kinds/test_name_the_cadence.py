@@ -120,6 +120,20 @@ def test_each_slip_names_by_its_wrong_rule() -> None:
     assert half["any surprise taken for interrupted"] == "interrupted cadence"
 
 
+def test_a_perfect_cadence_with_a_seventh_has_its_slips() -> None:
+    """V7-I too is misread: the two chords turned round, or perfect and plagal mixed (common practice)."""
+    slips = slip_texts("name-the-cadence", passage("C major", "G2 F3 B3 D4 | C3 E3 C4 C4"))
+    assert slips["chords turned round"] == "imperfect cadence"
+    assert slips["perfect and plagal mixed"] == "plagal cadence"
+
+
+def test_most_keys_have_few_signs() -> None:
+    """Chords are the new thing to read here, so the keys are mostly of at most four signs (common practice)."""
+    near = [abs(Key.parse(draft.facts.key).fifths) <= 4 for _, draft in drafts("name-the-cadence", 60)]
+    assert sum(near) / len(near) > 0.75
+    assert not all(near)
+
+
 def test_music21_finds_the_roots_that_the_cadence_needs() -> None:
     """Roots only: its Roman numerals in minor are another convention."""
     steps = {"perfect": (4, 0), "plagal": (3, 0), "interrupted": (4, 5)}

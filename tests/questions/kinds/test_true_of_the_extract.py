@@ -98,6 +98,7 @@ def test_the_degree_of_the_first_and_last_note_needs_a_proved_key():
 
 def test_reasons_say_what_is_there():
     assert judge(DOCUMENT, Property("longest", word="minim"))[1] == "the longest note is made of tied notes"
+    assert judge(DOCUMENT, Property("largest-leap", word="5th"))[1] == "the largest leap is a 6th"
     assert judge(DOCUMENT, Property("sequence", bar=1, other=2))[1] == "every note of bar 2 is a 2nd higher"
     assert judge(DOCUMENT, Property("beats", number=2, word="minim"))[1] == "4/4 means 4 crotchet beats in a bar"
 

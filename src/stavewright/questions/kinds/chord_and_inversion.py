@@ -13,7 +13,7 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import Word
 from stavewright.questions.setting.chord_places import close_chords, stacked
-from stavewright.questions.setting.picking import pick_clef, pick_key
+from stavewright.questions.setting.picking import pick_clef, pick_near_key
 from stavewright.questions.showing.chords import chord_block, chord_stave, great_stave
 from stavewright.questions.solving.chords import chord_work, label_of, label_reason, mislabelled
 from stavewright.questions.values import Value
@@ -48,7 +48,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     if not scope.inversions or len(degrees) < 3:
         return None
     for _ in range(_TRIES):
-        key = pick_key(scope, rng)
+        key = pick_near_key(scope, rng)
         if key is None:
             return None
         label = ChordLabel(ROMANS.index(rng.choice(degrees)) + 1, rng.randrange(3))

@@ -17,7 +17,7 @@ from stavewright.questions.setting.extract_finds import finds
 from stavewright.questions.setting.flat_line import flatten
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.showing.find_words import by_notes, search_words
-from stavewright.questions.solving.find_slips import HOW, UPBEAT, wrong_finds
+from stavewright.questions.solving.find_slips import UPBEAT, how_to_find, wrong_finds
 from stavewright.questions.solving.finders import FINDERS
 from stavewright.questions.solving.line import line_of
 from stavewright.questions.values import Place, Value
@@ -91,7 +91,7 @@ def _solve(facts: FindInTheExtract) -> tuple[Answer, ...]:
     if not places:
         return ()
     others = "no other note" if by_notes(facts.search.about) else "no other bar"
-    reason = f"{HOW[facts.search.about]} That gives {_text(places)} and {others}."
+    reason = f"{how_to_find(facts.search)} That gives {_text(places)} and {others}."
     return (answer(Value(places=places), _text(places), reason),)
 
 
@@ -103,7 +103,7 @@ def _slips(facts: FindInTheExtract) -> tuple[Slip, ...]:
             name,
             Value(places=places),
             _text(places),
-            upbeat if name == UPBEAT else HOW[facts.search.about],
+            upbeat if name == UPBEAT else how_to_find(facts.search),
         )
         for name, places in wrong
     )
@@ -116,7 +116,7 @@ def _work(facts: FindInTheExtract, method: str) -> tuple[Step, ...]:
         for note in bar.notes:
             if (Place(bar.number) in places or note.place in places) and note.note.id:
                 ids.append(note.note.id)
-    steps = [Step(HOW[facts.search.about], (), "")]
+    steps = [Step(how_to_find(facts.search), (), "")]
     if facts.search.bar:
         steps.append(Step(f"Look at bar {facts.search.bar} first, then at each other bar in turn.", (), ""))
     else:

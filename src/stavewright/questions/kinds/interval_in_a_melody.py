@@ -34,6 +34,7 @@ from stavewright.theory.pitch import Pitch
 _TRIES = 4
 _BARS = 4
 _SIGNED_SHARE = 0.6
+_LEAP_SHARE = 0.75
 Number = Annotated[int, Meta(ge=0, le=400)]
 
 
@@ -66,7 +67,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 
 
 def _drawn(scope: Scope, rng: Random, extract: Extract, document: ScoreDocument, block: str) -> Draft | None:
-    """Two neighbouring notes whose interval the scope asks: signed notes favoured, all intervals equally likely."""
+    """Two neighbouring notes whose interval the scope asks: signed notes and leaps favoured, for they ask more."""
     score = extract.score
     if len(score.staves) != 1 or any(len(bar.voices) > 1 for bar in score.staves[0].bars):
         return None
@@ -90,7 +91,9 @@ def _drawn(scope: Scope, rng: Random, extract: Extract, document: ScoreDocument,
         return None
     signed = [one for one in found if one[0].pitch.alter or one[3].pitch.alter]
     pool = signed if signed and rng.random() < _SIGNED_SHARE else found
-    size = rng.choice(sorted({one[-1].short for one in pool}))
+    sizes = sorted({one[-1].short for one in pool})
+    leaps = [size for size in sizes if not size.endswith("2")]
+    size = rng.choice(leaps if leaps and rng.random() < _LEAP_SHARE else sizes)
     chosen = rng.choice([one for one in pool if one[-1].short == size])
     _, bar1, note1, _, bar2, note2, interval = chosen
     credit = "" if block else extract.credit

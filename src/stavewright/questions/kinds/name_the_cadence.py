@@ -15,7 +15,7 @@ from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import BracketDocument, ScoreDocument, Word
 from stavewright.questions.score_mirror import document_of, score_of
-from stavewright.questions.setting.picking import pick_key
+from stavewright.questions.setting.picking import pick_near_key
 from stavewright.questions.showing.two_notes import spoken_signature
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
@@ -54,7 +54,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     if len(scope.cadences) < 2:
         return None
     for _ in range(_TRIES):
-        key = pick_key(scope, rng)
+        key = pick_near_key(scope, rng)
         if key is None:
             return None
         name = rng.choice(scope.cadences)
@@ -150,7 +150,10 @@ def _slips(facts: NameTheCadence) -> tuple[Slip, ...]:
     if len(labels) > 2:
         early = "Ic-V read as I-V" if labels[-3] == ChordLabel(1, 2) else "stopped one chord too early"
         wrong.append((early, cadence(labels[-3], labels[-2]), "Take the last two chords, under the bracket."))
-    wrong.append(("chords turned round", cadence(goal, start), "Read from left to right: which chord comes last?"))
+    turned = cadence(ChordLabel(goal.degree), ChordLabel(start.degree))
+    wrong.append(("chords turned round", turned, "Read from left to right: which chord comes last?"))
+    if start.degree == 5 and goal.degree == 1:
+        wrong.append(("perfect and plagal mixed", "plagal", "V to I is perfect. A plagal cadence begins on IV."))
     if start.degree in (2, 4) and goal.degree == 5:
         hint = "In a plagal cadence IV goes to I. Here it goes to V."
         wrong.append(("IV heard, the last chord not read", "plagal", hint))

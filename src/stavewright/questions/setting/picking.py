@@ -13,6 +13,7 @@ from stavewright.theory.pitch import Pitch
 
 T = TypeVar("T")
 _FRESH_SHARE = 1 / 3
+_NEAR, _NEAR_SHARE = 4, 0.9
 
 
 def pick(rng: Random, everything: Sequence[T], fresh: Sequence[T] = ()) -> T:
@@ -42,6 +43,12 @@ def pick_key(scope: Scope, rng: Random, mode: str | None = None) -> Key | None:
         key for key in wanted if key.tonic.short in scope.fresh.get("majors" if key.mode == "major" else "minors", ())
     ]
     return pick(rng, wanted, fresh)
+
+
+def pick_near_key(scope: Scope, rng: Random) -> Key | None:
+    """A key for reading chords: of at most four signs nine times in ten, as the chords are the new thing there."""
+    near = [key for key in scope.keys if abs(key.fifths) <= _NEAR]
+    return rng.choice(near) if near and rng.random() < _NEAR_SHARE else pick_key(scope, rng)
 
 
 def pick_pitch(scope: Scope, rng: Random, clef: str, *, alters: Sequence[int] | None = None, margin: int = 0) -> Pitch:

@@ -11,7 +11,7 @@ from stavewright.questions.solving.line import SungBar
 from stavewright.questions.values import Place
 from stavewright.score.event import Note
 from stavewright.theory.duration import Duration
-from stavewright.theory.interval import ordinal
+from stavewright.theory.interval import Interval, ordinal
 
 Wrong = tuple[str, tuple[Place, ...]]
 
@@ -39,6 +39,22 @@ HOW = {
     "quietest": "p is soft and f is loud; more letters mean more of it.",
     "marked": "Look above and below the note heads.",
 }
+
+
+def how_to_find(search: Property) -> str:
+    """How to look for a thing; for an interval of a kind, how many semitones tell it from its neighbours.
+
+    >>> how_to_find(Property("interval", word="minor 3rd"))
+    'Count lines and spaces from one note to the next, and call the first one 1. A minor 3rd has 3 semitones.'
+    """
+    said = HOW[search.about]
+    if search.about == "interval" and " " in search.word:
+        size = Interval.parse(search.word).semitones
+        article = "An" if search.word[0] in "aeiou" else "A"
+        said += f" {article} {search.word} has {size} semitone{'' if size == 1 else 's'}."
+    return said
+
+
 _OPPOSITE = {
     "highest": "lowest", "lowest": "highest", "longest": "shortest", "shortest": "longest", "run-up": "run-down",
     "run-down": "run-up", "loudest": "quietest", "quietest": "loudest",

@@ -110,8 +110,8 @@ def _sequence(line: Line, said: Property) -> Verdict:
     moved = moved_by(*pair) if pair is not None and len(pair[0].notes) >= _FEWEST else None
     if moved:
         size, way = ordinal(abs(moved) + 1), "higher" if moved > 0 else "lower"
-        return True, f"every note of bar {said.other} is a {size} {way}"
-    return False, f"bar {said.other} has not the same pattern moved"
+        return True, f"every note of bar {said.other} is {_article(size)} {way}"
+    return False, f"bar {said.other} does not move the same pattern"
 
 
 def _interval(line: Line, said: Property) -> Verdict:
@@ -122,8 +122,14 @@ def _interval(line: Line, said: Property) -> Verdict:
     names = (*found.names, ordinal(found.number), f"{found.quality_text} {ordinal(found.number)}")
     return (
         said.word in names,
-        f"they are a {found.text} apart" if " " in said.word else f"they span {found.number} letters",
+        f"they are {_article(found.text)} apart" if " " in said.word else f"they span {found.number} letters",
     )
+
+
+def _article(name: str) -> str:
+    """The name of an interval with its article: an octave, an augmented 4th, a 5th."""
+    said = "octave" if name == "8th" else name
+    return f"{'an' if said[0] in 'aeiou' or said.startswith('11') else 'a'} {said}"
 
 
 def _leaps(line: Line) -> list[tuple[int, Sung, Sung]]:
@@ -132,7 +138,7 @@ def _leaps(line: Line) -> list[tuple[int, Sung, Sung]]:
 
 def _largest_leap(line: Line, said: Property) -> Verdict:
     most = max((size for size, _, _ in _leaps(line)), default=0)
-    return ordinal(most + 1) == said.word, f"the largest leap spans {most + 1} letters"
+    return ordinal(most + 1) == said.word, f"the largest leap is {_article(ordinal(most + 1))}"
 
 
 def _step(line: Line, said: Property) -> Verdict:
