@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stavewright.questions.comparing import compare
+from stavewright.questions.comparing import compare, compare_all
 from stavewright.questions.kind import Marking
 from stavewright.questions.values import Place, Value, WrittenNote, WrittenValue
 
@@ -93,3 +93,12 @@ def test_a_time_signature_that_belongs_to_a_rhythm_is_one_item() -> None:
     assert compare(Value(rhythm=row, time="no time"), right, Marking()).faults == 1
     assert compare(Value(rhythm=row), right, Marking()).faults == 1
     assert compare(Value(rhythm=row, time="2/2"), Value(rhythm=row), Marking()).same
+
+
+def test_two_forms_are_compared_together() -> None:
+    """Where a question asks for two things, each counts its own items, and what is missing is wrong in all of them."""
+    right = (Value(places=(Place(2), Place(3))), Value(choice="b"))
+    assert compare_all(right, right, Marking()).same
+    assert compare_all((right[0], Value(choice="a")), right, Marking()).faults == 1
+    assert compare_all(right[:1], right, Marking()).faults == 1
+    assert compare_all((), right, Marking()).faults == 3

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from stavewright.marking.documents import Marked
 from stavewright.questions.asking import answers_of, built_choice, facts_of, native, slips_of
 from stavewright.questions.catalogue import kind as kind_of
-from stavewright.questions.comparing import compare
+from stavewright.questions.comparing import compare, compare_all
 from stavewright.questions.documents import Answer, ChoiceForm, Question, Slip, Step
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.kind import Kind
@@ -28,9 +28,9 @@ FORMS_OF = {"ChoiceForm": "choice", "ChoicesForm": "choices", "WordsForm": "word
 }
 
 
-def form_of(question: Question) -> str:
-    """The response form a question asks for."""
-    return FORMS_OF[type(question.response[0]).__name__]
+def form_of(question: Question, index: int = 0) -> str:
+    """The response form a question asks for (the first, or the one at `index` where it asks for two)."""
+    return FORMS_OF[type(question.response[index]).__name__]
 
 
 def check_answer(question: Question, given: Sequence[Value]) -> None:
@@ -39,16 +39,13 @@ def check_answer(question: Question, given: Sequence[Value]) -> None:
     Raises:
         BadAnswer: a wrong form, too many answers, or an option that is not there.
     """
-    if not given:
-        return
-    wanted = form_of(question)
     if len(given) > len(question.response):
         raise BadAnswer(f"question {question.id}: {len(given)} answers given, {len(question.response)} asked for")
-    form = question.response[0]
-    for value in given:
+    for index, value in enumerate(given):
+        wanted = form_of(question, index)
         picked = value.choices if value.choices is not None else (value.choice,) if value.choice is not None else ()
         if wanted in ("choice", "choices") and value.form in ("choice", "choices"):
-            known = [option.id for option in getattr(form, "options", ())]
+            known = [option.id for option in getattr(question.response[index], "options", ())]
             for letter in picked:
                 if letter not in known:
                     raise BadAnswer(f"question {question.id}: no option {letter!r}; the options are {', '.join(known)}")
@@ -109,6 +106,9 @@ def mark_question(
         if len(value.choices) != 1:
             return replace(base, note="Two answers given where one was asked for.", working=working)
         value = Value(choice=value.choices[0])
+    if len(question.response) > 1:
+        several = _judge_several(question, given, answers, scheme.slips, base)
+        return several if several.marks == several.of else replace(several, working=working)
     straight = _judge(question, value, answers, scheme.slips, base)
     if straight.marks < straight.of and earlier is not None:
         follow = _follow(question, value, earlier, base)
@@ -138,6 +138,27 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
             return replace(
                 base, marks=eased, slip=slip.name, remedy=slip.remedy, note=f"This answer comes from: {slip.name}."
             )
+    return replace(base, marks=best, note="Part of it is right." if best else "")
+
+
+def _judge_several(
+    question: Question, given: Sequence[Value], answers: Sequence[Answer], slips: Sequence[Slip], base: Marked
+) -> Marked:
+    """Mark an answer of several forms: the items of all of them together, by the kind's rule."""
+    kind = kind_of(question.kind)
+    best = 0
+    for one in answers:
+        compared = compare_all(given, one.value, kind.marking)
+        if compared.same:
+            return replace(base, marks=base.of, note=one.reason)
+        if kind.marking.rule == "per-item":
+            best = max(best, min(base.of * max(0, compared.items - compared.faults) // compared.items, base.of - 1))
+        elif kind.marking.rule == "minus-one-per-fault":
+            best = max(best, base.of - compared.faults)
+    for slip in slips:
+        if compare_all(given, slip.value, kind.marking).same:
+            note = f"This answer comes from: {slip.name}."
+            return replace(base, marks=best, slip=slip.name, remedy=slip.remedy, note=note)
     return replace(base, marks=best, note="Part of it is right." if best else "")
 
 

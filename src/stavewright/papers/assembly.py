@@ -107,7 +107,7 @@ class Assembler:
         heard = _Heard(self.melodies)
         parts: list[Question] = []
         credits_: list[str] = []
-        meant: list[Value | str] = []
+        meant: list[str | Value | tuple[Value, ...]] = []
         for item in range(slot.items):
             group = Group(f"q{number}", ascii_lowercase[item]) if slot.items > 1 else None
             id_ = f"q{number}{ascii_lowercase[item] if slot.items > 1 else ''}"
@@ -117,7 +117,7 @@ class Assembler:
         return Asked(slot.topic, TITLES[slot.topic], tuple(parts), tuple(credits_))
 
     def _best(
-        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[Value | str]
+        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[str | Value | tuple[Value, ...]]
     ) -> tuple[Question, str]:
         """Of a few fair candidates, the one that keeps the predicted mark nearest its target.
 

@@ -9,7 +9,7 @@ import msgspec
 
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import choice, is_right
-from stavewright.questions.comparing import compare
+from stavewright.questions.comparing import compare, compare_all
 from stavewright.questions.documents import Answer, ChoiceForm, FullQuestion, Group, Question, Slip
 from stavewright.questions.errors import BadAnswer, BadDocument, Disagreement
 from stavewright.questions.kind import Draft, Kind
@@ -29,7 +29,9 @@ def agree(kind: Kind, draft: Draft, answers: tuple[Answer, ...]) -> None:
     model = answers[0]
     meant = draft.expected
     if isinstance(meant, Value):
-        same = compare(model.value[0], meant, kind.marking).same
+        meant = (meant,)
+    if isinstance(meant, tuple):
+        same = compare_all(model.value, meant, kind.marking).same
     else:
         same = read_words(meant) == read_words(model.text)
     if not same:
@@ -75,7 +77,7 @@ def ask(
         seed=seed,
         marks=kind.marks if marks is None else marks,
         prompt=posed.blocks,
-        response=(form,),
+        response=form if isinstance(form, tuple) else (form,),
         facts=msgspec.Raw(stored),
         group=group,
         follows=follows if draft.follows else None,
@@ -168,7 +170,7 @@ def _fitting_slips(question: Question, kind: Kind, facts: Any, right: tuple[Answ
     found: list[Slip] = []
     for one in kind.slips(facts):
         value = one.value[0]
-        if is_right(value, right, kind):
+        if is_right(one.value, right, kind):
             continue
         if form is None:
             found.append(one)

@@ -7,7 +7,7 @@ from random import Random
 from string import ascii_lowercase
 from typing import Any
 
-from stavewright.questions.comparing import compare
+from stavewright.questions.comparing import compare, compare_all
 from stavewright.questions.documents import Answer, ChoiceForm, Option, Slip
 from stavewright.questions.kind import Kind
 from stavewright.questions.score_mirror import document_of
@@ -16,9 +16,12 @@ from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 
 
-def is_right(value: Value, answers: Sequence[Answer], kind: Kind) -> bool:
-    """Whether a value of the kind's own form is one of the accepted answers."""
-    return any(compare(value, one.value[0], kind.marking).same for one in answers)
+def is_right(value: Value | tuple[Value, ...], answers: Sequence[Answer], kind: Kind) -> bool:
+    """Whether a value of the kind's own form (or one for each form asked for) is one of the accepted answers."""
+    values = value if isinstance(value, tuple) else (value,)
+    if len(values) == 1:
+        return any(compare(values[0], one.value[0], kind.marking).same for one in answers)
+    return any(compare_all(values, one.value, kind.marking).same for one in answers)
 
 
 def choice(

@@ -58,6 +58,20 @@ def compare(given: Value, right: Value, marking: Marking) -> Comparison:
     return _aligned(given.content, right.content)
 
 
+def compare_all(given: Sequence[Value], right: Sequence[Value], marking: Marking) -> Comparison:
+    """Compare an answer of several response forms, form by form; what is missing is wrong in all its items.
+
+    >>> compare_all((Value(number=3),), (Value(number=3), Value(choice="b")), Marking())
+    Comparison(items=2, faults=1)
+    """
+    items = faults = 0
+    for index, wanted in enumerate(right):
+        one = compare(given[index], wanted, marking) if index < len(given) else compare(wanted, wanted, marking)
+        items += one.items
+        faults += one.faults if index < len(given) else one.items
+    return Comparison(items, faults + max(0, len(given) - len(right)))
+
+
 def _aligned(got: Sequence[object], wanted: Sequence[object]) -> Comparison:
     wrong = sum(a != b for a, b in zip(got, wanted, strict=False)) + abs(len(got) - len(wanted))
     return Comparison(max(len(wanted), 1), wrong)

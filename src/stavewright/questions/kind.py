@@ -31,7 +31,7 @@ class Draft:
     """
 
     facts: Facts
-    expected: str | Value
+    expected: str | Value | tuple[Value, ...]
     follows: bool = False
 
 
@@ -39,11 +39,12 @@ class Draft:
 class Posed:
     """A question as it is put: what is printed, and the form of the answer.
 
-    `form` None asks the catalogue to build one choice from the answer, the slips and the neighbours.
+    `form` None asks the catalogue to build one choice from the answer, the slips and the neighbours; a few kinds ask
+    for two answers and give two forms.
     """
 
     blocks: tuple[Block, ...]
-    form: Form | None = None
+    form: Form | tuple[Form, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,11 +119,11 @@ class Kind:
             raise ValueError(f"kind {self.id}: marking rule {self.marking.rule!r} is not one of {', '.join(RULES)}")
 
 
-def answer(value: Value, text: str, reason: str) -> Answer:
-    """A right answer of one response form."""
-    return Answer((value,), text, reason)
+def answer(value: Value | tuple[Value, ...], text: str, reason: str) -> Answer:
+    """A right answer: one value, or one for each response form asked for."""
+    return Answer(value if isinstance(value, tuple) else (value,), text, reason)
 
 
-def slip(name: str, value: Value, text: str, remedy: str, *, steady: bool = False) -> Slip:
-    """The answer of a known wrong rule, in one response form."""
-    return Slip(name, (value,), text, remedy, steady)
+def slip(name: str, value: Value | tuple[Value, ...], text: str, remedy: str, *, steady: bool = False) -> Slip:
+    """The answer of a known wrong rule: one value, or one for each response form asked for."""
+    return Slip(name, value if isinstance(value, tuple) else (value,), text, remedy, steady)

@@ -63,7 +63,7 @@ def tally(questions: Sequence[Known]) -> dict[str, tuple[int, int]]:
     for one in questions:
         for slip in one.slips:
             drawn, wrong = found.get(slip.name, (0, 0))
-            found[slip.name] = drawn + 1, wrong + (not is_right(slip.value[0], one.answers, one.kind))
+            found[slip.name] = drawn + 1, wrong + (not is_right(slip.value, one.answers, one.kind))
     return found
 
 
@@ -112,7 +112,7 @@ def _mistaken(questions: Sequence[Known]) -> Iterator[str]:
         meant = one.kind.marking.meaning or any(model.value[0].content == a.value[0].content for a in one.answers)
         if meant or model.text.casefold() in one.texts or _under(one) != _under(other):
             continue
-        if is_right(model.value[0], one.answers, one.kind):
+        if is_right(model.value, one.answers, one.kind):
             yield f"seed {one.question.seed}: {model.text!r} is taken for {one.answers[0].text!r}"
 
 

@@ -139,7 +139,7 @@ def _marking(one: Known, scheme: Scheme) -> Iterator[str]:
         if got.marks != question.marks:
             yield f"accepted answer {answer.text!r} earns {got.marks} of {question.marks}"
         for value in _spoilt(answer.value[0]):
-            got = mark_question(question, (value,), scheme=scheme)
+            got = mark_question(question, (value, *answer.value[1:]), scheme=scheme)
             if not 0 <= got.marks < question.marks:
                 yield f"an answer with an item missing or too many earns {got.marks} of {question.marks}"
     if mark_question(question, (), scheme=scheme).marks:
@@ -171,7 +171,7 @@ def _slips(one: Known, scheme: Scheme) -> Iterator[str]:
             yield f"slip {slip.name!r} says nothing to the pupil"
         if one.kind.marking.meaning:
             continue
-        if is_right(slip.value[0], one.answers, one.kind) and slip.text.casefold() not in one.texts:
+        if is_right(slip.value, one.answers, one.kind) and slip.text.casefold() not in one.texts:
             yield f"slip {slip.name!r} ({slip.text!r}) is taken for one of {', '.join(sorted(one.texts))}"
 
 
