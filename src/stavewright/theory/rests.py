@@ -169,7 +169,7 @@ def _whole_beats(first: int, whole: int, beat: int, count: int, *, compound: boo
     )
     both = _value(2 * beat)
     if count == 4:
-        half = (((both,), "one rest for a half bar that begins or ends it"),)
+        half = (((both,), "one rest for the first or last half of the bar"),)
         if compound or both == _SEMIBREVE:
             return half + tuple((row, "also accepted: " + why.removeprefix("also accepted: ")) for row, why in spelt)
         return half

@@ -171,3 +171,12 @@ def test_one_cause_costs_once() -> None:
     assert marks(TWO, rests("c q q")) == 1
     assert marks(TWO, rests("q q c")) == 1
     assert marks(TWO, rests("c c")) == 0
+
+
+def test_a_crowd_of_rests_is_the_last_choice() -> None:
+    """Found in review: eight tiny rests beside one can be ruled out by their look."""
+    for facts in (one("6/8", "q q", 2, "q c."), one("4/4", "c", 1, "m.")):
+        sizes = [len(wrong.value[0].rhythm or ()) for wrong in KIND.slips(facts)]
+        crowded = [size > 4 for size in sizes]
+        assert crowded == sorted(crowded)
+        assert max(sizes[:3]) <= 4

@@ -121,3 +121,9 @@ def test_the_notes_set_lie_within_both_clefs() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules(KIND_ID)
+
+
+def test_wrong_answers_far_off_the_stave_come_last() -> None:
+    """Found in review: a choice on six ledger lines can be ruled out by its look."""
+    facts = SamePitchOtherClef("tenor", "bass", (Written(10), Written(8), Written(9)))  # G4 E4 F4
+    assert [one.name for one in KIND.slips(facts)][-1] == "an octave too high"

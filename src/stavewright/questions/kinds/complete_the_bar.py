@@ -30,6 +30,7 @@ _TRIES = 12
 _SILENT_BAR_SHARE = 0.12
 _TWO_GAPS_SHARE = 0.35
 _MOST_WAYS = 24
+_CROWD = 4
 _MOST_RESTS = 4
 _LETTERS = "abc"
 
@@ -173,13 +174,15 @@ def _slips(facts: CompleteTheBar) -> tuple[Slip, ...]:
 
 
 def _one_of_each_first(found: list[Slip]) -> tuple[Slip, ...]:
-    """Every fault once before any fault twice, so that choices show different faults."""
+    """Every fault once before any fault twice, so that choices show different faults; crowds of rests come last."""
     seen: dict[str, int] = {}
     turns: list[int] = []
     for one in found:
         seen[one.name] = seen.get(one.name, 0) + 1
         turns.append(seen[one.name])
-    return tuple(one for _, one in sorted(zip(turns, found, strict=True), key=lambda pair: pair[0]))
+    crowded = [len(one.value[0].rhythm or ()) > _CROWD for one in found]
+    order = sorted(range(len(found)), key=lambda at: (crowded[at], turns[at]))
+    return tuple(found[at] for at in order)
 
 
 def _rows(facts: CompleteTheBar, value: Value) -> tuple[tuple[WrittenValue, ...], ...]:

@@ -150,7 +150,13 @@ def _slips(facts: SamePitchOtherClef) -> tuple[Slip, ...]:
         add("signs left out", bare, "Copy each sign with its note.", signs=False)
     one_up = (Pitch.from_diatonic(pitches[0].diatonic + 1, pitches[0].alter), *pitches[1:])
     add("one place too high", one_up, "Count each line and each space, one at a time.", steady=False)
-    return tuple(found)
+    return tuple(sorted(found, key=lambda one: _far(facts, one)))
+
+
+def _far(facts: SamePitchOtherClef, one: Slip) -> bool:
+    """Whether a wrong answer runs so far off the stave that no pupil would pick it: such ones come last."""
+    notes = one.value[0].notes or ()
+    return any(_ledgers(facts.other, Pitch(note.step, 0, note.octave)) > _MOST_LEDGERS for note in notes)
 
 
 def _ledgers(clef: str, pitch: Pitch) -> int:
