@@ -60,12 +60,17 @@ _PATTERN = re.compile(
 )
 
 
+_ARTICLE = re.compile(r"\b(a) (eighth)\b", re.IGNORECASE)
+
+
 @lru_cache(maxsize=4096)
 def us_words(text: str) -> str:
     """The same sentence in US words.
 
     >>> us_words("A minim lasts two crotchets; draw the bar line.")
     'A half note lasts two quarter notes; draw the bar line.'
+    >>> us_words("It begins with an upbeat of a quaver.")
+    'It begins with an upbeat of an eighth note.'
     """
 
     def swap(match: re.Match[str]) -> str:
@@ -73,7 +78,7 @@ def us_words(text: str) -> str:
         us = UK_TO_US[uk.lower()]
         return us[0].upper() + us[1:] if uk[0].isupper() else us
 
-    return _PATTERN.sub(swap, text)
+    return _ARTICLE.sub(r"\1n \2", _PATTERN.sub(swap, text))
 
 
 @dataclass(frozen=True, slots=True)

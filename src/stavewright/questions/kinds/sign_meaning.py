@@ -47,11 +47,9 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 def _pose(facts: SignMeaning, wording: Wording) -> Posed:
     sign = sign_of(facts.sign)
     score = sign_score(sign, facts.clef, tuple(Pitch.parse(note) for note in facts.notes))
-    said = "Which is its name?" if facts.ask == "name" else "Which is its meaning?"
-    if not wording.choosing:
-        many = sign.where.startswith(("the letters", "the two"))
-        it_is, it_does = ("are they", "do they") if many else ("is it", "does it")
-        said = f"What {it_is} called?" if facts.ask == "name" else f"What {it_does} mean?"
+    many = sign.where.startswith(("the letters", "the two"))
+    it_is, it_does = ("are they", "do they") if many else ("is it", "does it")
+    said = f"What {it_is} called?" if facts.ask == "name" else f"What {it_does} mean?"
     alt = f"A stave with the {facts.clef} clef and a few notes; {sign.looks}."
     blocks = (TextBlock(wording.say(f"Look at {sign.where}. {said}")), StaveBlock(document_of(score), wording.say(alt)))
     return Posed(blocks, None if wording.choosing else WordsForm("phrase"))
