@@ -42,6 +42,15 @@ def test_every_slip():
     }
 
 
+def test_a_signature_of_nothing_has_words_of_its_own():
+    """With no signs there are none to miscount or to say in order (common practice)."""
+    slips = slip_words("name-the-signature", NameTheSignature("treble", 0, "major"))
+    assert slips["took it for one flat"] == "F major"
+    assert slips["took it for one sharp"] == "G major"
+    assert "one sign too few" not in slips
+    assert "white keys" in KIND.work(NameTheSignature("treble", 0, "minor"), "usual")[-1].text
+
+
 def test_no_key_beyond_seven_signs_is_offered():
     assert "one sign too many" not in slip_words("name-the-signature", NameTheSignature("bass", -7, "major"))
 

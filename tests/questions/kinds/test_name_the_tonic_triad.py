@@ -45,6 +45,13 @@ def test_each_slip_names_by_its_wrong_rule() -> None:
     assert slip_texts("name-the-tonic-triad", triad("C4 E4 G4"))["minor for major"] == "C minor"
 
 
+def test_no_signature_is_misread_where_none_is_printed() -> None:
+    """The key of the signature alone is a slip only under a printed signature (common practice)."""
+    assert "key read from the signature alone" not in slip_texts("name-the-tonic-triad", triad("A4 C#5 E5"))
+    named = slip_texts("name-the-tonic-triad", triad("F#4 A4 C#5", 3))
+    assert named["key read from the signature alone"] == "A major"
+
+
 def test_music21_finds_the_same_root_and_kind() -> None:
     for grade, draft in drafts("name-the-tonic-triad", 60):
         chord = music21.chord.Chord([note.replace("b", "-") for note in draft.facts.notes])

@@ -70,6 +70,12 @@ def test_each_slip_writes_by_its_wrong_rule() -> None:
     assert slip_texts("write-the-tonic-triad", WriteTheTonicTriad("bass", "C minor"))["major third"] == "C, E, G"
 
 
+def test_one_cause_is_steady() -> None:
+    """Signs left out, or the right notes in another position, are one cause each: they cost at most half."""
+    steady = {one.name for one in KIND.slips(WriteTheTonicTriad("bass", "E flat major", None)) if one.steady}
+    assert steady == {"signs left out", "not in root position"}
+
+
 def test_pychord_spells_the_same_triads() -> None:
     """Held against pychord for every key whose root it knows."""
     seen = 0

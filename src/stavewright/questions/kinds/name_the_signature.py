@@ -65,14 +65,14 @@ def _slips(facts: NameTheSignature) -> tuple[Slip, ...]:
                 "Find the major key first, then count three semitones down to its relative minor.",
             )
         )
-    for name, fifths in (
-        ("one sign too few", facts.fifths - _away(facts)),
-        ("one sign too many", facts.fifths + _away(facts)),
-    ):
-        if abs(fifths) <= MOST_SIGNS:
-            found.append(
-                _wrong(name, key_of(fifths, facts.mode).text, "Count the signs again: each one makes a different key.")
-            )
+    again = "Count the signs again: each one makes a different key."
+    near = [("one sign too few", -_away(facts), again), ("one sign too many", _away(facts), again)]
+    if not facts.fifths:
+        bare = "Nothing stands between the clef and the music: no sharps and no flats."
+        near = [("took it for one flat", -1, bare), ("took it for one sharp", 1, bare)]
+    for name, away, remedy in near:
+        if abs(facts.fifths + away) <= MOST_SIGNS:
+            found.append(_wrong(name, key_of(facts.fifths + away, facts.mode).text, remedy))
     if facts.fifths:
         last = signature_signs(facts.fifths)[-1]
         rule = (
@@ -102,7 +102,11 @@ def _work(facts: NameTheSignature, method: str) -> tuple[Step, ...]:
         steps.append(
             Step(f"The relative minor starts three semitones below {major.tonic.text}: {minor.text}.", (), minor.short)
         )
-    steps.append(Step(f"Check: say the signs of {major.text} in order and count them.", (), ""))
+    check = f"say the signs of {major.text} in order and count them."
+    if not facts.fifths:
+        check = f"play {key_of(0, facts.mode).text} in your head: it is all on the white keys, but for a raised 7th."
+        check = check if facts.mode == "minor" else f"{check.partition(',')[0]}."
+    steps.append(Step(f"Check: {check}", (), ""))
     return tuple(steps)
 
 

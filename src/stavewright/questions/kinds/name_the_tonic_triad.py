@@ -94,11 +94,12 @@ def _slips(facts: NameTheTonicTriad) -> tuple[Slip, ...]:
     root, third, top = _notes(facts)
     third_up = "Look at the third: four semitones above the root it is major, three minor."
     other = "minor for major" if key.mode == "major" else "major for minor"
+    alone = None if facts.fifths is None else key_of(facts.fifths, "major")
     wrong: list[tuple[str, Key | None, str, bool]] = [
         (other, _named(key.tonic, "minor" if key.mode == "major" else "major"), third_up, False),
         (
             "key read from the signature alone",
-            key_of(facts.fifths or 0, "major"),
+            alone,
             "The signature is shared by two keys: the lowest note of the chord tells which.",
             False,
         ),

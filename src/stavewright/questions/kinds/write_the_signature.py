@@ -152,7 +152,8 @@ def _work(facts: WriteTheSignature, method: str) -> tuple[Step, ...]:
     else:
         text = f"The last flat but one has the name of the key, {major.tonic.text}; one more makes {count}."
         steps.append(Step(text, (), count))
-    steps.append(Step(f"Write them in order: {_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
+    order = "Write it" if len(signs) == 1 else "Write them in order"
+    steps.append(Step(f"{order}: {_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
     first = _layout(facts)[0]
     where = where_on_stave(CLEFS[facts.clef].place(first))
     steps.append(Step(f"In the {facts.clef} clef the first one, {first.name.text}, is {where}.", (), ""))

@@ -120,18 +120,19 @@ def _slips(facts: WriteTheTonicTriad) -> tuple[Slip, ...]:
     other = "minor" if key.mode == "major" else "major"
     found: list[Slip] = []
 
-    def add(name: str, pitches: tuple[Pitch, ...], remedy: str) -> None:
+    def add(name: str, pitches: tuple[Pitch, ...], remedy: str, *, steady: bool = False) -> None:
         if all(abs(pitch.alter) <= 2 for pitch in pitches):
-            found.append(slip(name, _value(facts, pitches), _text(pitches), remedy))
+            found.append(slip(name, _value(facts, pitches), _text(pitches), remedy, steady=steady))
 
     count = "Count the semitones from the lowest note to the middle one: four for major, three for minor."
     add(f"{other} third", _triad(root, other), count)
     bare = tuple(pitch.altered(signature_alter(facts.fifths or 0, pitch.step) - pitch.alter) for pitch in right)
-    add("signs left out", bare, "Think of the key's own sharps or flats: which of the three notes has one?")
+    add("signs left out", bare, "Think of the key's own sharps or flats: which note has one?", steady=True)
     relative = key.relative.tonic
     start = Pitch.from_diatonic(root.diatonic - (root.name.index - relative.index) % 7, relative.alter)
     add("triad of the relative key", _triad(start, key.relative.mode), f"The lowest note must be {key.tonic.text}.")
-    add("not in root position", (right[1], right[2], root.shifted(1)), "In root position the tonic is the lowest note.")
+    turned = (right[1], right[2], root.shifted(1))
+    add("not in root position", turned, "In root position the tonic is the lowest note.", steady=True)
     fourth = Pitch.from_diatonic(root.diatonic + 3)
     add("4th for 5th", (root, right[1], fourth.altered(key.alter_of(fourth.step))), "Leave out every other letter.")
     return tuple(found)
