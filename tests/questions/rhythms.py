@@ -10,6 +10,12 @@ NAMES = {
     "dq": "demisemiquaver",
 }  # fmt: skip
 
+AMERICAN = {
+    "breve": "breve", "semibreve": "whole", "minim": "half", "crotchet": "quarter", "quaver": "eighth",
+    "semiquaver": "16th", "demisemiquaver": "32nd", "hemidemisemiquaver": "64th",
+}  # fmt: skip
+"""What an outside library calls the values."""
+
 
 def duration(word: str) -> Duration:
     """One value: letters of NAMES, a dot for each dot."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import music21
 import pytest
 
+from questions.rhythms import AMERICAN
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.choosing import is_right
 from stavewright.questions.kinds.draw_the_value import KIND, ValueNamed
@@ -13,8 +14,6 @@ from stavewright.questions.values import Value, WrittenValue
 from stavewright.syllabus.scope import scope_for
 
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914)"
-AMERICAN = {"breve": "breve", "semibreve": "whole", "minim": "half", "crotchet": "quarter", "quaver": "eighth"}
-AMERICAN |= {"semiquaver": "16th", "demisemiquaver": "32nd"}
 
 
 @pytest.mark.parametrize(

@@ -7,15 +7,13 @@ from random import Random
 import music21
 import pytest
 
-from questions.rhythms import duration
+from questions.rhythms import AMERICAN, duration
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kinds.order_by_length import KIND, Lasting, OrderByLength
 from stavewright.syllabus.scope import scope_for
 
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914)"
-AMERICAN = {"breve": "breve", "semibreve": "whole", "minim": "half", "crotchet": "quarter", "quaver": "eighth"}
-AMERICAN |= {"semiquaver": "16th", "demisemiquaver": "32nd"}
 
 
 def items(text: str, *, shortest_first: bool = False) -> OrderByLength:
