@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from random import Random
 
 import music21
@@ -93,3 +94,14 @@ def test_an_outside_library_reads_the_same_letters() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("which-clef")
+
+
+@pytest.mark.parametrize("grade", [1, 4, 5])
+def test_no_clef_is_a_better_guess_than_another(grade: int) -> None:
+    """Found in review: the newest clef was right in half of the questions, whatever the note."""
+    scope = scope_for(grade)
+    counts = Counter(
+        draft.expected for seed in range(400) if (draft := KIND.set(scope, Random(seed), None, None)) is not None
+    )
+    assert set(counts) == {f"{clef} clef" for clef in scope.clefs}
+    assert max(counts.values()) < 1.35 * 400 / len(scope.clefs)

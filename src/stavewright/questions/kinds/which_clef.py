@@ -13,7 +13,7 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import Step as Letter
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.setting.picking import pick_clef, pick_pitch
+from stavewright.questions.setting.picking import pick_pitch
 from stavewright.questions.showing.describing import with_sign
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
@@ -52,7 +52,7 @@ class WhichClef(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    clef = pick_clef(scope, rng)
+    clef = rng.choice(scope.clefs)  # all alike: a clef favoured would be the best guess
     pitch = pick_pitch(scope, rng, clef)
     sign = sign_name(pitch.alter) if pitch.alter else None
     place = pitch.diatonic - CLEFS[clef].bottom_line.diatonic
