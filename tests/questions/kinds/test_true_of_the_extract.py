@@ -127,6 +127,14 @@ def test_the_model_answer_gives_a_reason_for_every_statement():
     assert steps[0].points_at == points(DOCUMENT, BY_HAND[0][0]) == ("n32",)
 
 
+def test_the_notes_pointed_at_are_those_of_the_bar_named():
+    """A statement on one bar points at that bar only, never at the upbeat; an interval at its two notes."""
+    music = document_of(extract("D5/1 | G4/1 A4/1 B4/1 | C5/1 B4/1 A4/1 | G4/1 A4/1", "3/4", 1, anacrusis=True))
+    assert points(music, Property("rest", bar=2)) == ("n5", "n6", "n7")
+    assert points(music, Property("interval", bar=2, word="minor 2nd")) == ("n5", "n6")
+    assert points(music, Property("same-rhythm", bar=1, other=2)) == ("n2", "n3", "n4", "n5", "n6", "n7")
+
+
 def test_every_slip():
     def slips(*said):
         return slip_texts("true-of-the-extract", TrueOfTheExtract(DOCUMENT, said))

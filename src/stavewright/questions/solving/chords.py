@@ -47,7 +47,8 @@ def label_reason(label: ChordLabel, key: Key) -> str:
     """Why a label is right: the notes of the chord, its root's place in the key, and what is in the bass."""
     stack = chord_notes(key, ChordLabel(label.degree, seventh=label.seventh))
     bass = chord_notes(key, label)[0]
-    names = [name for name in dict.fromkeys((roman(key, label), label.figured)) if name != label.text]
+    ways = (roman(key, label).replace("o", "°"), label.figured)
+    names = [name for name in dict.fromkeys(ways) if name != label.text]
     also = f", also written {' or '.join(names)}" if names else ""
     return (
         f"The notes {', '.join(name.text for name in stack)} stack in thirds on {stack[0].text}, degree {label.degree} "

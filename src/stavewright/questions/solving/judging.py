@@ -225,8 +225,10 @@ STATEMENTS = (*JUDGES, *_IN_A_BAR, "first-note", "last-note")
 def points(extract: ScoreDocument, said: Property) -> tuple[str, ...]:
     """The ids of the notes to look at for a statement."""
     line = line_of(extract)
-    if said.bar or said.other:
-        return tuple(n.note.id for bar in line if bar.number in (said.bar, said.other) for n in bar.notes if n.note.id)
+    asked = {number for number in (said.bar, said.other) if number}
+    if asked:
+        most = 2 if said.about == "interval" else None
+        return tuple(n.note.id for bar in line if bar.number in asked for n in bar.notes[:most] if n.note.id)
     if said.about in ("highest", "lowest", "longest", "shortest"):
         places = FINDERS[said.about](line, Property(said.about))
         return tuple(n.note.id for n in struck(line) if n.place in places and n.note.id)
