@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 
+import msgspec
 import pytest
 from lxml import etree
 
+from stavewright.engraving.documents import answers_page, question_page
+from stavewright.engraving.printer import Printer
 from stavewright.engraving.svg import engrave
+from stavewright.papers.documents import Paper
 from stavewright.questions.asking import answers_of
 from stavewright.questions.catalogue import kinds
 from stavewright.questions.documents import ChoiceForm, NotesForm, Question, RhythmForm, StaveBlock
 from stavewright.questions.reading import read_words
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import score_of
+from stavewright.services.set_paper import set_paper
 from stavewright.services.set_questions import set_questions
-from stavewright.wiring import composed_melodies
+from stavewright.wiring import composed_melodies, music_writer
 
 DRAWING = frozenset(
     {"svg", "g", "defs", "path", "use", "text", "tspan", "rect", "polygon", "polyline", "ellipse", "line"}
@@ -113,3 +119,24 @@ def test_a_leak_would_be_seen(sound: str, leak: str) -> None:
     )
     assert spoilt != svg
     assert secrets(re.sub(r' id="secret_n1"', "", spoilt)) != []
+
+
+def knowledge(paper: Paper) -> set[str]:
+    """Sentences that only the teacher may read: reasons, remedies, worked steps, names of slips."""
+    found: set[str] = set()
+    for question in paper.questions():
+        found |= {one.reason for one in question.answers} | {one.text for one in question.working}
+        found |= {text for one in question.slips for text in (one.remedy, one.name)}
+    return {text for text in found if len(text) > 20}
+
+
+@pytest.mark.parametrize(("grade", "edition"), [(1, "written"), (3, "on-screen"), (5, "written")])
+def test_the_question_paper_holds_no_teacher_s_sentence(grade: int, edition: str) -> None:
+    """What is set as the question paper holds no reason, remedy, slip or step; the model answers hold the steps."""
+    paper = set_paper(grade=grade, edition=edition, seed=3, melodies=composed_melodies(), write_music=music_writer())
+    sheet = Printer().sheet(paper)
+    pupils = msgspec.json.encode(question_page(sheet)).decode()
+    teachers = msgspec.json.encode(answers_page(sheet)).decode()
+    secret = {json.dumps(text, ensure_ascii=False)[1:-1] for text in knowledge(paper)}
+    assert [text for text in secret if text in pupils] == []
+    assert len([text for text in secret if text in teachers]) > 50
