@@ -116,3 +116,19 @@ def test_every_theme_can_be_said() -> None:
     for term in core_terms(5):
         first = KIND.work(TermMeaning(term.key, 5), "usual")[0].text
         assert first.startswith(f"{term.term} is {term.language}. It is about ")
+
+
+@pytest.mark.parametrize(
+    "term, said",
+    [
+        ("Andantino", "faster than andante"),
+        ("Andantino", "slower than andante"),
+        ("Allegretto", "slower than allegro"),
+        ("Allegretto", "slightly slower than allegro"),
+        ("Poco", "a bit"),
+    ],
+)
+def test_comparisons_are_understood(term: str, said: str) -> None:
+    """Andantino stands in print for both: Gehrkens (1914) §109 has it quicker, Webster (1913) slower than andante."""
+    answers = KIND.solve(TermMeaning(f"{term}|Italian", 5))
+    assert any(compare(Value(words=said), one.value[0], KIND.marking).same for one in answers)
