@@ -56,12 +56,12 @@ def test_only_the_named_sign_is_right() -> None:
 
 def test_an_outside_library_counts_the_same_tails() -> None:
     """Tails in the description are as many as the flags that music21 gives the value."""
-    words = ("no", "one", "two", "three")
+    words = ("no", "one", "two", "three", "four")
     for value, american in AMERICAN.items():
         if value in ("breve", "semibreve", "minim"):
             continue
         flags = music21.duration.typeToDuration[american]
-        count = {1.0: 0, 0.5: 1, 0.25: 2, 0.125: 3}[flags]
+        count = {1.0: 0, 0.5: 1, 0.25: 2, 0.125: 3, 0.0625: 4}[flags]
         assert f"{words[count]} tail" in texts("draw-the-value", ValueNamed(value))[0]
 
 
