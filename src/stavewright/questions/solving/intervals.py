@@ -81,14 +81,14 @@ def interval_slips(first: Pitch, second: Pitch, misread: Sequence[Misread]) -> t
     if interval.is_compound:
         add(
             "took eight off",
-            _nearest(interval.quality, interval.number - 1),
+            nearest(interval.quality, interval.number - 1),
             "Take seven off the number of a compound interval: a 10th is an octave and a 3rd.",
         )
         add("octave left out", interval.simple, "It is wider than an octave: say compound, or count on past eight.")
     else:
         add(
             "counted the gap",
-            _nearest(interval.quality, interval.number - 1),
+            nearest(interval.quality, interval.number - 1),
             "Count the letter you start on as one, and the letter you end on too.",
         )
     for one in misread:
@@ -100,7 +100,7 @@ def interval_neighbours(first: Pitch, second: Pitch) -> tuple[Value, ...]:
     """Other names near the right one: the same number with other qualities, the same quality one number away."""
     interval = between(first, second)
     near = [_named(quality, interval.number) for quality in "PMmAd"]
-    near += [_nearest(interval.quality, interval.number + step) for step in (1, -1)]
+    near += [nearest(interval.quality, interval.number + step) for step in (1, -1)]
     return tuple(Value(words=one.text) for one in near if one is not None and one != interval)
 
 
@@ -186,9 +186,7 @@ def _by_scale(low: Pitch, top: Pitch, simple: Interval) -> list[Step]:
     if apart:
         way = "higher" if apart > 0 else "lower"
         steps.append(
-            Step(
-                f"Here it is {end.name.text}, {_semitones(abs(apart))} {way}: {_an(simple.text)}.", (), simple.short
-            )
+            Step(f"Here it is {end.name.text}, {_semitones(abs(apart))} {way}: {_an(simple.text)}.", (), simple.short)
         )
     else:
         steps.append(Step(f"Here it is that very note: {_an(simple.text)}.", (), simple.short))
@@ -196,7 +194,7 @@ def _by_scale(low: Pitch, top: Pitch, simple: Interval) -> list[Step]:
 
 
 def _by_semitones(low: Pitch, top: Pitch, simple: Interval) -> list[Step]:
-    home = _nearest("M", simple.number) or simple
+    home = nearest("M", simple.number) or simple
     steps = [
         Step(
             f"Count the semitones from {low.name.text} up to {top.name.text}: {_semitones(simple.semitones)}.",
@@ -250,7 +248,7 @@ def _maybe(first: Pitch, second: Pitch) -> Interval | None:
     return found if len(found.quality) <= 2 else None
 
 
-def _nearest(quality: str, number: int) -> Interval | None:
+def nearest(quality: str, number: int) -> Interval | None:
     """The interval of a number with a quality it can have, as near as may be to the one given."""
     if number < 1:
         return None
