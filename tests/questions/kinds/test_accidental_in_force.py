@@ -156,3 +156,11 @@ def test_the_working_says_why_a_sign_does_not_reach(
     """Gehrkens, Music Notation and Terminology (1914) §24; all cases were told by one vague sentence."""
     steps = [step.text for step in KIND.work(AccidentalInForce("treble", 0, bars, *asked), "usual")]
     assert f"{why}, so it stays F." in steps
+
+
+def test_a_cancelled_sign_is_a_slip_of_its_own() -> None:
+    """Gehrkens, Music Notation and Terminology (1914) §24: the natural cancels; a pupil may still hear the flat."""
+    facts = AccidentalInForce("treble", 0, ((w(A4, "flat"), w(A4, "natural"), w(A4)),), 1, 3)
+    assert slip_texts("accidental-in-force", facts)["went by a cancelled sign"] == "A flat"
+    one_sign = AccidentalInForce("treble", 0, ((w(A4, "flat"), w(G4), w(A4)),), 1, 3)
+    assert "went by a cancelled sign" not in slip_texts("accidental-in-force", one_sign)

@@ -23,7 +23,7 @@ from stavewright.questions.written import ClefName, Written
 from stavewright.score.event import Note
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.accidental import WrittenNote, sign_text, sounding
+from stavewright.theory.accidental import WrittenNote, sign_alter, sign_text, sounding
 from stavewright.theory.clef import CLEFS
 from stavewright.theory.duration import Duration
 from stavewright.theory.interval import ordinal
@@ -168,6 +168,12 @@ def _slips(facts: AccidentalInForce) -> tuple[Slip, ...]:
         alter = misread(facts.bars, facts.clef, facts.fifths, **rules)[facts.bar - 1][facts.note - 1]
         text = NoteName(step, alter).text
         found.append(slip(name, Value(words=text), text, remedy, steady=steady))
+    before = [one for one in facts.bars[facts.bar - 1][: facts.note - 1] if one.place == written.place]
+    signs = [one.accidental for one in before if one.accidental]
+    if len(signs) > 1 and not written.accidental:
+        text = NoteName(step, sign_alter(signs[0])).text
+        remedy = "Look for the last sign before the note: it takes the place of the ones before it."
+        found.append(slip("went by a cancelled sign", Value(words=text), text, remedy))
     found.append(slip("named the letter alone", Value(words=step), step, "Ask what the signs do to this letter."))
     return tuple(found)
 
