@@ -17,6 +17,7 @@ SAME = [
     ("I", "tonic"), ("V", "dominant"), ("IV", "subdominant"), ("II", "ii"), ("IIb", "ii6"), ("IIb", "iio6"),
     ("VII", "vii°"), ("III", "III+"), ("V7b", "V6/5"), ("V7c", "V4/3"), ("V7d", "V4/2"), ("V7", "57"),
     ("Ib", "tonic first inversion"), ("IIb", "II first inversion"), ("IV", "iv"),
+    ("Ic", "Ic."), ("I", "chord I"), ("IIb", "Chord ii6"), ("V", "the chord of V"),
 ]  # fmt: skip
 DIFFERENT = [("I", "Ib"), ("Ib", "Ic"), ("II", "IV"), ("V", "V7"), ("V", "v"), ("V", "VI"), ("I", "banana"), ("I", "")]
 

@@ -56,6 +56,7 @@ SAME = [
     ("F sharp C sharp G sharp", "F#, C# and G#"),
     ("B", "B natural"),
     ("submediant", "sub-mediant"),
+    ("dominant", "dominant note"),
 ]
 """UK form beside what might be typed. The pairs of names: LilyPond Music Glossary; spellings from memory."""
 

@@ -12,6 +12,7 @@ from stavewright.theory.errors import UnknownChordError, UnknownDegreeError
 
 _ARABIC = re.compile(r"([1-7])(7?[a-d]?)")
 _FIGURES = re.compile(r"(?<=[IViv])[\s_^]+(?=[a-d0-9])")
+_CHORD = re.compile(r"^(?:the )?chord (?:of )?", re.IGNORECASE)
 _POSITIONS = (
     ("root position", ""), ("first inversion", "b"), ("1st inversion", "b"), ("second inversion", "c"),
     ("2nd inversion", "c"),
@@ -29,14 +30,15 @@ def read_label(text: str) -> str:
     >>> [read_label(text) for text in ("I6", "1b", "Ib", "ii", "II", "iio6", "V6/5", "dominant", "v")]
     ['Ib', 'Ib', 'Ib', 'II', 'II', 'IIb', 'V7b', 'V', 'v']
     """
-    written = _FIGURES.sub("", text.strip()).replace("°", "o")
+    bare = _CHORD.sub("", text.strip().rstrip("."))
+    written = _FIGURES.sub("", bare).replace("°", "o")
     arabic = _ARABIC.fullmatch(written)
     if arabic is not None:
         written = f"{ROMANS[int(arabic[1]) - 1]}{arabic[2]}"
     try:
         label = ChordLabel.parse(written)
     except UnknownChordError:
-        return _in_words(text)
+        return _in_words(bare)
     small = written.startswith("v") and not written.startswith("vi")
     return f"v{label.text[1:]}" if small else label.text
 

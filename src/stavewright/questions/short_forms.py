@@ -23,6 +23,7 @@ _OF_A_KEY = re.compile(
 )
 _LIST = re.compile(r"(?:[a-g] (?:sharp|flat)(?: and)? ?)+")
 _DEGREE = re.compile(r"\b(sub|super) (dominant|mediant|tonic)\b")
+_DEGREE_NOTE = re.compile(r"(supertonic|mediant|subdominant|dominant|submediant|tonic) note")
 _NATURAL = re.compile(r"\b([a-g]) natural\b(?! minor)")
 
 
@@ -68,6 +69,8 @@ def put_in_order(words: str) -> str:
     ('f sharp minor', 'no sharps or flats', 'subdominant')
     """
     words = _NATURAL.sub(r"\1", _DEGREE.sub(r"\1\2", words))
+    if (found := _DEGREE_NOTE.fullmatch(words)) is not None:
+        return found[1]
     if (found := _ARTICLE.match(words)) is not None:
         words = words[found.end() :]
     wide = "compound " if words.startswith("compound ") else ""
