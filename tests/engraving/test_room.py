@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from stavewright.engraving.layout import Lines
+from papers.small_papers import paper_of, posed
+from stavewright.engraving.documents import scheme_page
+from stavewright.engraving.layout import Lines, Rows
 from stavewright.engraving.measuring import narrowed, width_of
+from stavewright.engraving.printer import Printer
 from stavewright.engraving.svg import engrave
+from stavewright.questions.documents import Group
+from stavewright.questions.kinds.term_meaning import TermMeaning
 from stavewright.score.event import Gap, Note
 from stavewright.score.stave import Bar, Score, Stave, single
 from stavewright.theory.duration import Duration
@@ -56,3 +61,24 @@ def test_a_line_to_write_on_ends_inside_its_column(line: Lines) -> None:
 def test_a_long_answer_makes_its_column_wide() -> None:
     said = "short and detached, each note a little heavier than the one before it"
     assert width_of(Lines(1, 84.0, written=(said,)), CHAR) > 90
+
+
+def test_the_mark_scheme_says_each_thing_once() -> None:
+    """A rule that holds for all parts stands beside the title; ways to say one answer share a row and a reason."""
+    group = Group("q1", "a"), Group("q1", "b")
+    facts = TermMeaning("Ritenuto|Italian", 3), TermMeaning("Pizzicato|Italian", 3)
+    paper = paper_of(
+        [posed("term-meaning", one, id=f"q1{g.part}", group=g) for one, g in zip(facts, group, strict=True)]
+    )
+    [section] = scheme_page(Printer().sheet(paper)).sections
+    [question] = section.questions
+    assert question.title.endswith("Each part: 1 mark. All or nothing.")
+    [items] = [part.items for part in question.parts]
+    [table] = items
+    assert isinstance(table, Rows)
+    for part in "ab":
+        start = next(i for i, row in enumerate(table.rows) if row.part == part)
+        rest = table.rows[start:]
+        own = rest[: next((i for i, row in enumerate(rest) if i and row.part), len(rest))]
+        reasons = [row.why for row in own if row.kind != "slip"]
+        assert len(reasons) == len(set(reasons)) == 2

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from stavewright.engraving.forms import EMPTY, Filling
 from stavewright.engraving.layout import Blank, Item, Page, Part, Printed, Row, Rows, Sectioned, Verdict, Words
 from stavewright.engraving.printed import Dress, grouped
-from stavewright.engraving.saying import marks_word, rule_words, together
+from stavewright.engraving.saying import counted, marks_word, rule_words, together
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import Picture
 from stavewright.engraving.worked import at_places, drawn_answer, right_music, ringed, said_answer, steps_items
@@ -67,6 +67,9 @@ def scheme_page(sheet: SheetOf) -> Page:
             titles = list(dict.fromkeys(kind_of(question.kind).title for question in group))
             title = titles[0] if len(titles) == 1 else "Questions on one extract"
             total = sum(question.marks for question in group)
+            rules = list(dict.fromkeys(_rule(question) for question in group))
+            if len(rules) == 1:
+                title = f"{title}. {'Each part: ' if len(group) > 1 else ''}{rules[0]}"
             part = Part("", "", tuple(_scheme(sheet, group, names)), keep=False)
             printed.append(Printed(number, sheet.say(title), str(total), (), (part,)))
         sections.append(Sectioned(sheet.say(section.title), tuple(printed)))
@@ -79,14 +82,10 @@ def scheme_page(sheet: SheetOf) -> Page:
 
 def _scheme(sheet: SheetOf, group: Sequence[FullQuestion], names: dict[str, str]) -> list[Item]:
     say = sheet.say
-    rules = {one.id: f"{marks_word(one.marks)}. {rule_words(kind_of(one.kind).marking, one.marks)}" for one in group}
     items: list[Item] = []
-    if len(set(rules.values())) == 1:
-        each = " Each part: " if len(group) > 1 else " "
-        items.append(Words(say(f"{each}{rules[group[0].id]}".strip()), "quiet"))
-    else:
-        for one in group:
-            items.append(Words(say(f"{names[one.id]}: {rules[one.id]}"), "quiet"))
+    if len({_rule(one) for one in group}) > 1:
+        for rule, letters in _by_rule(group).items():
+            items.append(Words(say(f"{', '.join(letters)}: {rule}"), "quiet"))
     for one in group:
         if one.follows:
             earlier = names.get(one.follows, one.follows)
@@ -94,6 +93,18 @@ def _scheme(sheet: SheetOf, group: Sequence[FullQuestion], names: dict[str, str]
             items.append(Words(say(said), "quiet"))
     rows = tuple(row for question in group for row in _scheme_rows(sheet, question))
     return [*items, Rows(("", say("Answer"), say("Marks"), say("Why")), rows)]
+
+
+def _rule(question: FullQuestion) -> str:
+    return f"{marks_word(question.marks)}. {rule_words(kind_of(question.kind).marking, question.marks)}"
+
+
+def _by_rule(group: Sequence[FullQuestion]) -> dict[str, list[str]]:
+    """The parts that each rule holds for, in order: one line a rule."""
+    found: dict[str, list[str]] = {}
+    for question in group:
+        found.setdefault(_rule(question), []).append(f"({question.group.part})" if question.group else question.id)
+    return found
 
 
 def _scheme_rows(sheet: SheetOf, question: FullQuestion) -> list[Row]:
@@ -117,7 +128,7 @@ def _scheme_rows(sheet: SheetOf, question: FullQuestion) -> list[Row]:
 
 def _lettered(value: tuple[Value, ...], text: str) -> str:
     letter = value[0].choice if value else None
-    return f"{letter}: {text}" if letter and letter != text else text
+    return f"{letter}: {text}" if letter and letter != text else counted(text)
 
 
 def _slip_marks(question: FullQuestion, value: tuple[Value, ...]) -> str:

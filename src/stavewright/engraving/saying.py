@@ -46,6 +46,18 @@ def with_signs(jotting: str) -> str:
     return _SHORT_NAME.sub(lambda found: found.group(1) + _SIGNS[found.group(2)], jotting)
 
 
+_RESTS_IN_A_ROW: Final = re.compile(r"\b((?:dotted )?\w+ rest)((?:, \1\b)+)")
+
+
+def counted(text: str) -> str:
+    """The same words with equal rests in a row counted, so that a table stays short.
+
+    >>> counted("quaver rest, semiquaver rest, semiquaver rest, semiquaver rest")
+    'quaver rest, 3 semiquaver rests'
+    """
+    return _RESTS_IN_A_ROW.sub(lambda row: f"{1 + row.group(2).count(',')} {row.group(1)}s", text)
+
+
 def marks_word(marks: int) -> str:
     """So many marks, in words.
 

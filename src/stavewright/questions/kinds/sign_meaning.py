@@ -61,7 +61,7 @@ def _solve(facts: SignMeaning) -> tuple[Answer, ...]:
     told = f"This is {_article(sign.name)}: {sign.meaning}."
     found = [answer(Value(words=usual), usual, told)]
     kind = "name for it" if facts.ask == "name" else "way to say what it means"
-    found += [answer(Value(words=other), other, f"“{other}” is another {kind}.") for other in others]
+    found += [answer(Value(words=other), other, f"Another {kind}.") for other in others]
     return tuple(found)
 
 

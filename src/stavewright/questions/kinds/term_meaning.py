@@ -88,7 +88,7 @@ def _solve(facts: TermMeaning) -> tuple[Answer, ...]:
     first = f"{term.term} is {term.language} for “{term.meaning}”."
     found = [answer(Value(words=term.meaning), term.meaning, first)]
     for other in term.accepted:
-        found.append(answer(Value(words=other), other, f"“{other}” is another way to say what {term.term} means."))
+        found.append(answer(Value(words=other), other, f"Another way to say what {term.term} means."))
     return tuple(found)
 
 
