@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from random import Random
 
+from stavewright.papers.credit import credited
 from stavewright.papers.errors import CannotSet
 from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kind as kind_of
@@ -52,5 +53,5 @@ def _one(kind: Kind, grade: int, edition: str, seed: int, melodies: Melodies, wo
             continue
         question = ask(kind, draft, id=f"{kind.id}-{seed}", grade=grade, edition=edition, seed=seed, words=words)
         if question is not None:
-            return question
+            return question if stimulus is None else credited(question, stimulus)
     raise CannotSet(f"{kind.id}, grade {grade}, {edition}: nothing fair to ask in {TRIES} tries from seed {seed}")
