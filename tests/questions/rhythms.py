@@ -1,9 +1,13 @@
-"""Rhythms written briefly, for tests: "c q_ q" is a crotchet note and a quaver rest and a quaver."""
+"""Rhythms written briefly, for tests: "c q_ q~ q3" is a crotchet, a quaver rest, a tied quaver, a triplet quaver."""
 
 from __future__ import annotations
 
+from fractions import Fraction
+
+import music21
+
 from stavewright.questions.values import Value, WrittenValue
-from stavewright.theory.duration import Duration
+from stavewright.theory.duration import Duration, Tuplet
 
 NAMES = {
     "B": "breve", "s": "semibreve", "m": "minim", "c": "crotchet", "q": "quaver", "sq": "semiquaver",
@@ -17,9 +21,13 @@ AMERICAN = {
 """What an outside library calls the values."""
 
 
+GROUPS = {"2": Tuplet(2, 3), "3": Tuplet(3, 2)}
+
+
 def duration(word: str) -> Duration:
-    """One value: letters of NAMES, a dot for each dot."""
-    return Duration(NAMES[word.rstrip("._")], word.count("."))
+    """One value: letters of NAMES, a dot for each dot, 2 or 3 for a duplet or triplet."""
+    group = GROUPS.get(word[-1])
+    return Duration(NAMES[word.rstrip("._~23")], word.count("."), group)
 
 
 def row(text: str, beams: str = "") -> tuple[WrittenValue, ...]:
@@ -27,9 +35,17 @@ def row(text: str, beams: str = "") -> tuple[WrittenValue, ...]:
     words = text.split()
     digits = beams or "0" * len(words)
     return tuple(
-        WrittenValue.of(duration(word), rest="_" in word, beam=int(digit) or None)
+        WrittenValue.of(duration(word), rest="_" in word, tie="~" in word, beam=int(digit) or None)
         for word, digit in zip(words, digits, strict=True)
     )
+
+
+def heard(one: WrittenValue) -> Fraction:
+    """How long an outside library (music21) hears a written value, in crotchets."""
+    found = music21.duration.Duration(type=AMERICAN[one.type], dots=one.dots)
+    if one.tuplet is not None:
+        found.appendTuplet(music21.duration.Tuplet(one.tuplet.actual, one.tuplet.normal))
+    return Fraction(found.quarterLength)
 
 
 def rests(text: str) -> Value:

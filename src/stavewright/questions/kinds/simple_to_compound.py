@@ -1,0 +1,270 @@
+"""Simple to compound: the same sound written in the other kind of metre, with triplets or duplets where they belong."""
+
+from __future__ import annotations
+
+from random import Random
+from typing import Annotated
+
+from msgspec import Meta
+from msgspec.structs import replace
+
+from stavewright.questions.documents import Answer, RhythmForm, Slip, StaveBlock, Step, TextBlock
+from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
+from stavewright.questions.melodies import Melodies, Stimulus
+from stavewright.questions.score_document import TupletDocument
+from stavewright.questions.score_mirror import document_of
+from stavewright.questions.setting.picking import pick
+from stavewright.questions.showing.barred import barred_score, empty_bars, spoken
+from stavewright.questions.showing.pictures import picture
+from stavewright.questions.values import Value, WrittenValue
+from stavewright.questions.wording import Wording
+from stavewright.score.stave import Score
+from stavewright.syllabus.scope import Scope
+from stavewright.theory.duration import VALUES, Duration, Tuplet, of_ticks
+from stavewright.theory.metre import TimeSignature
+from stavewright.theory.regroup import same_sound
+
+_TRIES = 20
+_PAIR_SHARE = 0.2
+
+# One beat (or two) in both kinds of metre: how many halvings from the beat's own value, dots, irregular group.
+Piece = tuple[int, int, Tuplet | None]
+_THREE, _TWO = Tuplet(3, 2), Tuplet(2, 3)
+_CELLS: tuple[tuple[tuple[Piece, ...], tuple[Piece, ...], int], ...] = (
+    (((0, 0, None),), ((0, 1, None),), 4),
+    (((1, 0, None),) * 2, ((1, 0, _TWO),) * 2, 3),
+    (((1, 0, _THREE),) * 3, ((1, 0, None),) * 3, 4),
+    (((0, 0, _THREE), (1, 0, _THREE)), ((0, 0, None), (1, 0, None)), 3),
+    (((1, 0, _THREE), (0, 0, _THREE)), ((1, 0, None), (0, 0, None)), 1),
+    (((1, 1, _THREE), (2, 0, _THREE), (1, 0, _THREE)), ((1, 1, None), (2, 0, None), (1, 0, None)), 1),
+)
+_WHOLE, _HALVES = 0, 1
+_PAIR: tuple[tuple[Piece, ...], tuple[Piece, ...]] = (((-1, 0, None),), ((-1, 1, None),))
+
+Bar = Annotated[tuple[WrittenValue, ...], Meta(min_length=1, max_length=24)]
+
+
+class SimpleToCompound(Facts, frozen=True, forbid_unknown_fields=True):
+    """Full bars under a simple or compound time signature, to be written in its twin.
+
+    Raises:
+        RegroupError: the metre has no twin, or a beat cannot be written in it.
+    """
+
+    time: Annotated[str, Meta(max_length=5)]
+    bars: Annotated[tuple[Bar, ...], Meta(min_length=1, max_length=4)]
+
+    def __post_init__(self) -> None:
+        same_sound([(one.duration, one.rest) for bar in self.bars for one in bar], TimeSignature.parse(self.time))
+
+
+def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
+    twins: list[tuple[str, str]] = []
+    for text in scope.times:
+        figures = text.split("/")
+        if len(figures) == 2 and f"{3 * int(figures[0])}/{2 * int(figures[1])}" in scope.times:
+            twins.append((text, f"{3 * int(figures[0])}/{2 * int(figures[1])}"))
+    if not twins or not {2, 3} <= set(scope.tuplets):
+        return None
+    fresh = scope.fresh.get("times", ())
+    simple, compound = pick(rng, twins, [pair for pair in twins if set(pair) & set(fresh)])
+    time, back = TimeSignature.parse(simple), rng.random() < 0.5
+    for _ in range(_TRIES):
+        used, rows = _bars(rng, time, 1 if time.count == 4 else rng.choice((1, 2)))
+        known = all(one.type in scope.values for row in rows for bar in row for one in bar)
+        if known and len(used) > 1 and used - {_WHOLE, _HALVES}:
+            shown, meant = reversed(rows) if back else rows
+            facts = SimpleToCompound(compound if back else simple, shown)
+            return Draft(facts, Value(rhythm=tuple(one for bar in meant for one in bar)))
+    return None
+
+
+Rows = tuple[tuple[WrittenValue, ...], ...]
+
+
+def _bars(rng: Random, time: TimeSignature, count: int) -> tuple[set[int], tuple[Rows, Rows]]:
+    """Bars in both kinds of metre, from one table; which cells of it they use."""
+    home = VALUES.index(time.beat.type)
+    used: set[int] = set()
+    simple: list[tuple[WrittenValue, ...]] = []
+    compound: list[tuple[WrittenValue, ...]] = []
+    for _ in range(count):
+        bar: tuple[list[WrittenValue], list[WrittenValue]] = ([], [])
+        beat = 0
+        while beat < time.count:
+            pair = beat + 1 < time.count and not (time.count == 4 and beat == 1) and rng.random() < _PAIR_SHARE
+            (chosen,) = rng.choices(range(len(_CELLS)), [weight for _, _, weight in _CELLS])
+            cells = _PAIR if pair else _CELLS[chosen][:2]
+            used |= set() if pair else {chosen}
+            for side, cell in zip(bar, cells, strict=True):
+                side += [WrittenValue.of(Duration(VALUES[home + on], dots, group)) for on, dots, group in cell]
+            beat += 2 if pair else 1
+        simple.append(tuple(bar[0]))
+        compound.append(tuple(bar[1]))
+    return used, (tuple(simple), tuple(compound))
+
+
+def _row(facts: SimpleToCompound) -> tuple[WrittenValue, ...]:
+    return tuple(one for bar in facts.bars for one in bar)
+
+
+def _time(facts: SimpleToCompound) -> TimeSignature:
+    return TimeSignature.parse(facts.time)
+
+
+def _written(facts: SimpleToCompound) -> tuple[tuple[WrittenValue, ...], TimeSignature]:
+    events, twin = same_sound([(one.duration, one.rest) for one in _row(facts)], _time(facts))
+    return tuple(WrittenValue.of(duration, rest=rest) for duration, rest in events), twin
+
+
+def _value(row: tuple[WrittenValue, ...]) -> tuple[Value, str]:
+    return Value(rhythm=row), spoken(row)
+
+
+def _group(one: WrittenValue, actual: int) -> bool:
+    return one.tuplet is not None and one.tuplet.actual == actual
+
+
+def _solve(facts: SimpleToCompound) -> tuple[Answer, ...]:
+    time = _time(facts)
+    row, twin = _written(facts)
+    reason = (
+        f"A {time.beat.text} beat of {time.text} becomes a {twin.beat.text} beat of {twin.text}, "
+        f"and each part of it keeps its share of the beat."
+    )
+    value, text = _value(row)
+    found = [answer(value, text, reason)]
+    if any(_group(one, 2) for one in row):
+        value, text = _value(tuple(_undone(one) for one in row))
+        found.append(answer(value, text, "A duplet may also be written as two equal dotted notes."))
+    return tuple(found)
+
+
+def _undone(one: WrittenValue) -> WrittenValue:
+    """A note of a duplet as the dotted note of the same length."""
+    if not _group(one, 2):
+        return one
+    dotted = of_ticks(one.duration.ticks, max_dots=1)
+    return one if dotted is None else WrittenValue.of(dotted, rest=one.rest)
+
+
+def _slips(facts: SimpleToCompound) -> tuple[Slip, ...]:
+    given, time = _row(facts), _time(facts)
+    row, twin = _written(facts)
+    found: list[Slip] = []
+
+    def add(name: str, wrong: tuple[WrittenValue, ...], remedy: str) -> None:
+        value, text = _value(wrong)
+        if all(value != one.value[0] for one in found):
+            found.append(slip(name, value, text, remedy))
+
+    beat = f"A beat is a {time.beat.text} in {time.text} and a {twin.beat.text} in {twin.text}: change every beat."
+    add("face values kept", tuple(replace(one, tuplet=None) for one in given), beat)
+    add(
+        "figures left out",
+        tuple(replace(one, tuplet=None) for one in row),
+        "Look at each group: does it need a figure?",
+    )
+    whole = Duration(twin.beat.type).ticks
+    if twin.kind == "compound":
+        bare = tuple(replace(one, dots=0) if one.tuplet is None and _long(one, whole) else one for one in row)
+        add("dots left out", bare, f"A whole beat of {twin.text} is a dotted note.")
+        thirds = TupletDocument(3, 2)
+        kept = tuple(
+            replace(new, tuplet=thirds) if _group(old, 3) else new for old, new in zip(given, row, strict=True)
+        )
+        add("triplet figures kept", kept, f"In {twin.text} a beat falls into three parts by itself: no figure 3.")
+    else:
+        dotted = tuple(replace(one, dots=1) if one.tuplet is None and _long(one, whole) else one for one in row)
+        add("dots kept", dotted, f"A whole beat of {twin.text} is a plain note, without a dot.")
+        twos = TupletDocument(2, 3)
+        kept = tuple(replace(new, tuplet=twos) if _group(old, 2) else new for old, new in zip(given, row, strict=True))
+        add("duplet figures kept", kept, f"In {twin.text} a beat falls into two parts by itself: no figure 2.")
+    return tuple(found)
+
+
+def _long(one: WrittenValue, beat: int) -> bool:
+    return Duration(one.type).ticks >= beat
+
+
+def _work(facts: SimpleToCompound, method: str) -> tuple[Step, ...]:
+    time, given = _time(facts), _row(facts)
+    row, twin = _written(facts)
+    equation = f"{time.beat.text} = {twin.beat.text}"
+    steps = [Step(f"Mark the beats: {time.count} {time.beat.text} beats in each bar of {time.text}.")]
+    whole = tuple(f"n{i}" for i, one in enumerate(given, 1) if one.duration.ticks >= time.beat.ticks)
+    dotted = "gain a dot" if twin.kind == "compound" else "lose their dot"
+    steps.append(Step(f"Whole beats {dotted}: a {time.beat.text} becomes a {twin.beat.text}.", whole, equation))
+    short = Duration(VALUES[VALUES.index(time.beat.type) + 1]).name(plural=True)
+    three = tuple(f"n{i}" for i, one in enumerate(given, 1) if _part(one, time, 3))
+    if three:
+        change = "a triplet becomes three plain" if twin.kind == "compound" else "three plain notes become a triplet of"
+        steps.append(Step(f"Beats in three parts: {change} {short}.", three, "3 parts"))
+    two = tuple(f"n{i}" for i, one in enumerate(given, 1) if _part(one, time, 2))
+    if two:
+        change = "two plain notes become a duplet of" if twin.kind == "compound" else "a duplet becomes two plain"
+        steps.append(Step(f"Beats in two parts: {change} {short}.", two, "2 parts"))
+    steps.append(Step(f"Write it down beat by beat: {spoken(row)}."))
+    steps.append(Step(f"Check: tap the beat and say both. Has each bar {twin.count} {twin.beat.text} beats?"))
+    return tuple(steps)
+
+
+def _part(one: WrittenValue, time: TimeSignature, parts: int) -> bool:
+    """Whether a note is part of a beat that falls into so many parts."""
+    if one.duration.ticks >= time.beat.ticks:
+        return False
+    by_itself = 2 if time.kind == "simple" else 3
+    return one.tuplet is None if parts == by_itself else _group(one, parts)
+
+
+def _counts(facts: SimpleToCompound) -> tuple[int, ...]:
+    return tuple(len(bar) for bar in facts.bars)
+
+
+def _draw(facts: SimpleToCompound, value: Value) -> Score:
+    return barred_score(value.rhythm or (), _written(facts)[1], counts=_counts(facts))
+
+
+def _pose(facts: SimpleToCompound, wording: Wording) -> Posed:
+    time = _time(facts)
+    twin = _written(facts)[1]
+    score = barred_score(_row(facts), time, counts=_counts(facts))
+    shown = StaveBlock(document_of(score), wording.say(picture(score, shapes=True)))
+    beat = f"One {time.beat.text} of {time.text} lasts as long as one {twin.beat.text} of {twin.text}."
+    if wording.choosing:
+        ask = f"Which picture sounds the same in {twin.text}? {beat}"
+        return Posed((TextBlock(wording.say(ask)), shown))
+    ask = f"Write this rhythm again in {twin.text}, so that it sounds the same. {beat}"
+    given = document_of(empty_bars(twin, len(facts.bars)))
+    room = wording.say(f"Empty bars in {twin.text} time to write in.")
+    return Posed((TextBlock(wording.say(ask)), shown), RhythmForm("values", given, room))
+
+
+def _difficulty(facts: SimpleToCompound) -> float:
+    """Both kinds of group in one rhythm, other beats than crotchets, and long rows are harder (common practice)."""
+    row, written = _row(facts), _written(facts)[0]
+    kinds = len({group for one in (*row, *written) if (group := one.tuplet)})
+    beat = 0.3 if _time(facts).beat.type != "crotchet" else 0.0
+    return -0.6 + 0.4 * kinds + beat + 0.04 * len(row)
+
+
+KIND = Kind(
+    id="simple-to-compound",
+    topic="metre",
+    since=4,
+    title="Simple and compound time",
+    facts=SimpleToCompound,
+    forms={"written": "rhythm", "on-screen": "choice"},
+    set=_set,
+    pose=_pose,
+    solve=_solve,
+    slips=_slips,
+    work=_work,
+    difficulty=_difficulty,
+    skill=lambda facts: f"simple-to-compound/from {_time(facts).kind}",
+    pool=lambda scope: None,
+    seconds=90,
+    marking=Marking("minus-one-per-fault"),
+    marks=3,
+    draw=_draw,
+)
