@@ -1,30 +1,61 @@
-"""`stavewright paper`: set a paper and print it."""
+"""`stavewright paper`: set papers and print them."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from stavewright.cli.options import edition_option, grade_option, seed_option, size_option, tunes_option, words_option
+from stavewright.cli.options import (
+    EDITIONS,
+    GRADE,
+    SEED,
+    WORDS,
+    size_option,
+    tunes_option,
+)
+
+if TYPE_CHECKING:
+    from stavewright.papers.blueprint import Blueprint
+    from stavewright.papers.documents import Paper
 
 EPILOG = """\
 \b
 Examples:
   stavewright paper --grade 3
   stavewright paper --grade 5 --edition on-screen --seed 12 --out papers --size letter --words us
+  stavewright paper --like papers/grade-3-written-7.json        a parallel paper, nothing asked again
+  stavewright paper --grade 4 --topics scales,intervals --minutes 20
+  stavewright paper --grade 4 --weak report.json --minutes 30
 """
+JSON_FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
 @click.command(epilog=EPILOG)
-@grade_option()
-@edition_option()
-@seed_option()
+@click.option("--grade", type=GRADE, help="Grade, 1 to 5 (cumulative).")
+@click.option(
+    "--edition", type=EDITIONS, help="written: answers are constructed (the usual); on-screen: picked or placed."
+)
+@click.option("--seed", type=SEED, help="Another number, another paper; the same, the same.  [default: 1]")
 @click.option(
     "--out", type=click.Path(file_okay=False, path_type=Path), default="out", show_default=True, help="Folder."
 )
-@words_option()
+@click.option("--words", type=WORDS, help="crotchet and bar (uk, the usual), or quarter note and measure (us).")
 @size_option()
+@click.option(
+    "--count",
+    type=click.IntRange(1, 1000),
+    default=1,
+    show_default=True,
+    help="So many papers, parallel, none sharing a question.",
+)
+@click.option("--like", type=JSON_FILE, help="A parallel of this paper: its grade, edition and words, another seed.")
+@click.option("--avoid", type=JSON_FILE, multiple=True, help="Earlier papers whose questions are not asked again.")
+@click.option("--topics", help="Only these topics, with commas: scales,keys.")
+@click.option("--kinds", help="Only these kinds, with commas; `stavewright kinds` lists them.")
+@click.option("--minutes", type=click.IntRange(2, 240), help="So long, at the edition's pace.")
+@click.option("--weak", type=JSON_FILE, help="A report of `stavewright mark --json`: more of what lost marks.")
 @tunes_option()
 @click.option(
     "--stave",
@@ -32,28 +63,87 @@ Examples:
     default="7",
     help="Stave height in mm (14 and 16: large print).",
 )
+@click.option("--json-only", is_flag=True, help="Write no PDF.")
 def paper(
-    grade: int, edition: str, seed: int, out: Path, words: str, size: str, folder: str | None, stave: str
+    grade: int | None,
+    edition: str | None,
+    seed: int | None,
+    out: Path,
+    words: str | None,
+    size: str,
+    count: int,
+    like: Path | None,
+    avoid: tuple[Path, ...],
+    topics: str | None,
+    kinds: str | None,
+    minutes: int | None,
+    weak: Path | None,
+    folder: str | None,
+    stave: str,
+    json_only: bool,
 ) -> None:
-    """Set a fresh paper: question paper, model answers with working, mark scheme (PDF), and all of it as JSON."""
-    from stavewright.cli.files import write_all
+    """Set fresh papers: question paper, model answers with working, mark scheme (PDF), and all of it as JSON."""
+    from stavewright.cli.files import read_bytes, write_all
     from stavewright.cli.progress import bar
-    from stavewright.services.documents import as_json
+    from stavewright.papers.pack import Pack
+    from stavewright.services.documents import as_json, read_paper
+    from stavewright.services.ports import silent
     from stavewright.services.set_paper import set_paper
     from stavewright.wiring import engraver, melodies, music_writer
 
-    with bar("Setting the paper") as progress:
-        made = set_paper(
-            grade=grade,
-            edition=edition,
-            seed=seed,
-            words=words,
-            melodies=melodies(folder),
-            write_music=music_writer(),
-            progress=progress,
-        )
-    with bar("Engraving") as progress:
-        printed = engraver(size=size, stave_mm=int(stave)).paper_set(made, progress)
-    files = {f"{made.id}-{name}.pdf": pdf for name, pdf in printed.items()}
-    for path in write_all(out, {**files, f"{made.id}.json": as_json(made)}):
-        click.echo(path)
+    model = read_paper(read_bytes(like)) if like is not None else None
+    if grade is None and model is None:
+        raise click.UsageError("Missing option '--grade' (or '--like' with an earlier paper).")
+    pack = Pack()
+    for earlier in [*([model] if model is not None else []), *(read_paper(read_bytes(path)) for path in avoid)]:
+        pack.take(earlier.questions())
+    chosen = _chosen(model, grade, edition, words)
+    first = seed if seed is not None else model.seed + 1 if model is not None else 1
+    plan = _plan(int(chosen["grade"]), str(chosen["edition"]), topics, kinds, minutes, weak)
+    source, write_music, printer = (
+        melodies(folder),
+        music_writer(),
+        None if json_only else engraver(size=size, stave_mm=int(stave)),
+    )
+    with bar("Setting and engraving") as progress:
+        for number in range(first, first + count):
+            made = set_paper(
+                grade=int(chosen["grade"]), edition=str(chosen["edition"]), words=str(chosen["words"]), seed=number,
+                melodies=source, write_music=write_music, pack=pack, plan=plan,
+            )  # fmt: skip
+            printed = {} if printer is None else printer.paper_set(made, silent)
+            files = {f"{made.id}-{name}.pdf": pdf for name, pdf in printed.items()}
+            for path in write_all(out, {**files, f"{made.id}.json": as_json(made)}):
+                click.echo(path)
+            progress(number - first + 1, count)
+
+
+def _chosen(model: Paper | None, grade: int | None, edition: str | None, words: str | None) -> dict[str, int | str]:
+    """Grade, edition and words: as named, else as the model paper has them, else as usual."""
+    return {
+        "grade": grade or (model.grade if model else 1),
+        "edition": edition or (model.edition if model else "written"),
+        "words": words or (model.words if model else "uk"),
+    }
+
+
+def _plan(
+    grade: int, edition: str, topics: str | None, kinds: str | None, minutes: int | None, weak: Path | None
+) -> Blueprint | None:
+    """The blueprint of a focus paper, or None for a whole one."""
+    if not (topics or kinds or minutes or weak):
+        return None
+    from stavewright.cli.files import read_bytes
+    from stavewright.marking.documents import Report
+    from stavewright.papers.focus import focus
+    from stavewright.services.documents import read_document
+
+    lost = None
+    if weak is not None:
+        report = read_document(read_bytes(weak), Report, "report")
+        lost = {topic: got.of - got.marks for topic, got in report.by_topic.items()}
+    return focus(grade, edition, topics=_names(topics), kinds=_names(kinds), minutes=minutes, lost=lost)
+
+
+def _names(text: str | None) -> tuple[str, ...]:
+    return tuple(name.strip() for name in text.split(",") if name.strip()) if text else ()

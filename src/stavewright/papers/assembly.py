@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot
 from stavewright.papers.errors import CannotSet
 from stavewright.papers.expected import THETAS, chance, guess_of, target
+from stavewright.papers.pack import Pack
 from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Block, Group, Question, StaveBlock, TextBlock
@@ -32,6 +33,7 @@ AGAIN = 25
 SAME = 8
 """After so many tries one answer may stand once more in a battery, so that no part is guessed from the others."""
 EXTRACTS = 12
+Meant = str | Value | tuple[Value, ...]
 
 
 @dataclass(slots=True)
@@ -88,6 +90,7 @@ class Assembler:
     words: str
     melodies: Melodies
     progress: Callable[[int, int], None] = lambda done, of: None
+    pack: Pack = field(default_factory=Pack)
     sheet: _Sheet = field(default_factory=_Sheet)
 
     def assemble(self) -> list[Asked]:
@@ -100,6 +103,8 @@ class Assembler:
         for number, slot in enumerate(self.plan.slots, 1):
             found.append(self._extract(number, slot) if isinstance(slot, ExtractSlot) else self._battery(number, slot))
             self.progress(number, len(self.plan.slots))
+        for kind, facts in self.sheet.used:
+            self.pack.deal(kind, facts)
         return found
 
     def _battery(self, number: int, slot: Slot) -> Asked:
@@ -107,7 +112,7 @@ class Assembler:
         heard = _Heard(self.melodies)
         parts: list[Question] = []
         credits_: list[str] = []
-        meant: list[str | Value | tuple[Value, ...]] = []
+        meant: list[Meant] = []
         for item in range(slot.items):
             group = Group(f"q{number}", ascii_lowercase[item]) if slot.items > 1 else None
             id_ = f"q{number}{ascii_lowercase[item] if slot.items > 1 else ''}"
@@ -117,7 +122,7 @@ class Assembler:
         return Asked(slot.topic, TITLES[slot.topic], tuple(parts), tuple(credits_))
 
     def _best(
-        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[str | Value | tuple[Value, ...]]
+        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[Meant]
     ) -> tuple[Question, str]:
         """Of a few fair candidates, the one that keeps the predicted mark nearest its target.
 
@@ -125,9 +130,21 @@ class Assembler:
         Candidates are facts only; just the chosen one is posed and solved (the next one if it cannot be put fairly).
         Where a melody has to be found for it, the first fair candidate is taken: the other slots keep the balance.
         """
+        for attempt in (0, TRIES):
+            found = self._try(kind, id_, marks, heard, group, meant, attempt)
+            if found is not None:
+                return found
+            self.pack.next_round(kind.id)
+        raise CannotSet(
+            f"grade {self.plan.grade} {self.plan.edition}, question {id_}: {kind.id} has nothing fair left to ask"
+        )
+
+    def _try(
+        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[Meant], start: int
+    ) -> tuple[Question, str] | None:
         likely_guess = 0.25 if kind.forms[self.plan.edition] == "choice" else 0.0
         drawn: list[tuple[float, int, Draft, str]] = []
-        for attempt in range(TRIES):
+        for attempt in range(start, start + TRIES):
             rng = Random(f"{self.seed}/{id_}/{kind.id}/{attempt}")
             heard.credit, heard.count = "", 0
             draft = kind.set(self.scope, rng, None, heard)
@@ -141,14 +158,17 @@ class Assembler:
                 continue
             for _, _, one, credit in sorted(drawn, key=lambda row: row[:2]):
                 question = self._ask(kind, one, id_, marks, group, None)
-                if question is not None and (kind.id, bytes(question.facts)) not in self.sheet.used:
+                if question is not None and self._unused(question):
                     self._keep(kind, one, question)
                     meant.append(one.expected)
                     return question, credit
             drawn.clear()
-        raise CannotSet(
-            f"grade {self.plan.grade} {self.plan.edition}, question {id_}: {kind.id} has nothing fair left to ask"
-        )
+        return None
+
+    def _unused(self, question: Question) -> bool:
+        """Whether the question stands neither in this paper nor in the series' present round."""
+        facts = bytes(question.facts)
+        return (question.kind, facts) not in self.sheet.used and self.pack.fresh(question.kind, facts)
 
     def _ask(
         self, kind: Kind, draft: Draft, id_: str, marks: int, group: Group | None, follows: str | None
@@ -221,7 +241,7 @@ class Assembler:
                 if draft is None or self._spoils(kind, draft, again=True):
                     continue
                 question = self._ask(kind, draft, f"q{number}{letter}", slot.marks, Group(f"q{number}", letter), key_id)
-                if question is not None and (kind.id, bytes(question.facts)) not in self.sheet.used:
+                if question is not None and self._unused(question):
                     self._keep(kind, draft, question)
                     question = _credited(question, stimulus)
                     break

@@ -75,13 +75,7 @@ def blueprint(grade: int, edition_id: str) -> Blueprint:
         CannotSet: the marks of a topic cannot be made up from its recipes.
     """
     chosen = edition(edition_id, grade)
-    usable = {
-        one.kind: one
-        for one in recipes()
-        if one.kind in kinds()
-        and kinds()[one.kind].since <= grade <= one.until
-        and edition_id in kinds()[one.kind].forms
-    }
+    usable = usable_recipes(grade, edition_id)
     budget = _budget(chosen.marks, {one.topic for one in usable.values()}, grade)
     beside = [
         Slot(part.topic, part.kind, 1, part.marks)
@@ -90,16 +84,26 @@ def blueprint(grade: int, edition_id: str) -> Blueprint:
     ]
     for part in beside:
         budget[part.topic] -= part.marks
-    reading = _fill("reading", budget.pop("reading", 0), usable, edition_id)
+    reading = fill("reading", budget.pop("reading", 0), usable, edition_id)
     extracts: list[Slot | ExtractSlot] = [
-        *_extracts(beside, [replace(one, items=1) for one in reading for _ in range(one.items)])
+        *spread(beside, [replace(one, items=1) for one in reading for _ in range(one.items)])
     ]
     topics: list[list[Slot | ExtractSlot]] = [
-        [*_fill(topic, marks, usable, edition_id)] for topic, marks in budget.items()
+        [*fill(topic, marks, usable, edition_id)] for topic, marks in budget.items()
     ]
     middle = len(topics) // 2
     ordered = [*topics[:middle], extracts[:1], *topics[middle:], extracts[1:]]
     return Blueprint(grade, edition_id, chosen.minutes, tuple(slot for part in ordered for slot in part))
+
+
+def usable_recipes(grade: int, edition_id: str) -> dict[str, Recipe]:
+    """The recipes whose kinds the grade and edition ask, by kind."""
+    known = kinds()
+    return {
+        one.kind: one
+        for one in recipes()
+        if one.kind in known and known[one.kind].since <= grade <= one.until and edition_id in known[one.kind].forms
+    }
 
 
 def _budget(marks: Mapping[str, int], topics: set[str], grade: int) -> dict[str, int]:
@@ -115,7 +119,7 @@ def _budget(marks: Mapping[str, int], topics: set[str], grade: int) -> dict[str,
     return budget
 
 
-def _fill(topic: str, marks: int, usable: Mapping[str, Recipe], edition_id: str) -> list[Slot]:
+def fill(topic: str, marks: int, usable: Mapping[str, Recipe], edition_id: str) -> list[Slot]:
     """Share a topic's marks out among its recipes: each its fewest items first, then by share."""
     found = [one for one in usable.values() if one.topic == topic]
     items = dict.fromkeys((one.kind for one in found), 0)
@@ -136,7 +140,7 @@ def _fill(topic: str, marks: int, usable: Mapping[str, Recipe], edition_id: str)
     return [Slot(topic, one.kind, items[one.kind], one.marks[edition_id]) for one in found if items[one.kind]]
 
 
-def _extracts(beside: Sequence[Slot], reading: Sequence[Slot]) -> list[ExtractSlot]:
+def spread(beside: Sequence[Slot], reading: Sequence[Slot]) -> list[ExtractSlot]:
     """Spread the parts over as few extracts as hold them, the first one with the parts beside reading."""
     parts = len(beside) + len(reading)
     if not parts:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from stavewright.papers.assembly import Assembler
-from stavewright.papers.blueprint import blueprint
+from stavewright.papers.blueprint import Blueprint, blueprint
 from stavewright.papers.documents import Paper, Section
+from stavewright.papers.pack import Pack
 from stavewright.questions.melodies import Melodies
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.services.output import written_out
@@ -21,16 +22,23 @@ def set_paper(
     write_music: WriteMusic,
     words: str = "uk",
     progress: Progress = silent,
+    pack: Pack | None = None,
+    plan: Blueprint | None = None,
 ) -> Paper:
     """A paper of 100 marks: the same arguments (and the same sources of melodies) give the same paper.
+
+    `pack` holds what earlier papers of a series have asked; what this one asks is added to it. `plan` is a blueprint of
+    its own (a focus paper), by default the whole one of grade and edition.
 
     Raises:
         UnknownGrade, UnknownEdition: no such grade or edition.
         CannotSet: a slot has nothing fair left to ask.
     """
     scope = scope_for(grade)
-    plan = blueprint(grade, edition)
-    asked = Assembler(plan, scope, seed, words, melodies, progress).assemble()
+    focused = plan is not None
+    plan = blueprint(grade, edition) if plan is None else plan
+    dealt = Pack() if pack is None else pack
+    asked = Assembler(plan, scope, seed, words, melodies, progress, dealt).assemble()
     written: dict[ScoreDocument, str] = {}
     sections: list[Section] = []
     for one in asked:
@@ -40,7 +48,7 @@ def set_paper(
             questions = last.questions + questions
         sections.append(Section(one.topic, one.title, questions))
     return Paper(
-        id=f"grade-{grade}-{edition}-{seed}",
+        id=f"grade-{grade}-{edition}-{seed}{'-focus' if focused else ''}",
         grade=grade,
         edition=edition,
         seed=seed,
