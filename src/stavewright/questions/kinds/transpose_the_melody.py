@@ -8,32 +8,32 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from stavewright.questions.documents import Answer, Block, NotesForm, Slip, StaveBlock, Step, TextBlock
+from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import Line, ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.transposable import Moved, moved_melodies
-from stavewright.questions.showing.extract import extract_blocks
+from stavewright.questions.showing.extract import own_blocks
 from stavewright.questions.showing.rewritten import empty_melody, written_melody
 from stavewright.questions.solving.transposing import (
     Version,
-    key_names,
     mistaken_versions,
     notes_of,
     signature_of,
     signed_notes,
     transposed,
+    version_text,
     written,
 )
-from stavewright.questions.values import Value, WrittenNote
+from stavewright.questions.solving.transposing_work import near_versions, transposing_work
+from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.stave import Score
 from stavewright.score.writing import with_accidentals
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.interval import Interval
 from stavewright.theory.key import signature_text
-from stavewright.theory.pitch import Pitch
 
 METHODS = ("usual", "by degree")
 _TRIES = 6
@@ -90,7 +90,7 @@ def _pose(facts: TransposeTheMelody, wording: Wording) -> Posed:
     score = _score(facts)
     way = "up" if facts.up else "down"
     signed = signature_of(score) is not None
-    blocks = [_own(block) for block in extract_blocks(facts.melody, wording, credit=facts.credit)]
+    blocks = own_blocks(facts.melody, wording, credit=facts.credit)
     by = f"{way} by a {_interval(facts).text}"
     if wording.choosing:
         return Posed((TextBlock(f"Which answer is this melody transposed {by}?"), *blocks))
@@ -102,20 +102,8 @@ def _pose(facts: TransposeTheMelody, wording: Wording) -> Posed:
     return Posed((TextBlock(wording.say(f"Transpose this melody {by}. {how}")), *blocks), form)
 
 
-def _own(block: Block) -> Block:
-    """The block without an id: it belongs to this question alone."""
-    if isinstance(block, StaveBlock):
-        return StaveBlock(block.score, block.alt)
-    return TextBlock(block.text) if isinstance(block, TextBlock) else block
-
-
 def _versions(facts: TransposeTheMelody) -> tuple[Version, ...]:
     return transposed(_score(facts), _interval(facts), up=facts.up)
-
-
-def _text(version: Version) -> str:
-    notes = ", ".join(note.pitch.name.text for note in version.notes)
-    return notes if version.fifths is None else f"{signature_text(version.fifths)}: {notes}"
 
 
 def _solve(facts: TransposeTheMelody) -> tuple[Answer, ...]:
@@ -124,10 +112,10 @@ def _solve(facts: TransposeTheMelody) -> tuple[Answer, ...]:
     right, *others = _versions(facts)
     size = _interval(facts).text
     key = "" if right.fifths is None else f" The new key signature has {signature_text(right.fifths)}."
-    found = [answer(written(score, right), _text(right), f"Every note is moved {way} by a {size}.{key}")]
+    found = [answer(written(score, right), version_text(right), f"Every note is moved {way} by a {size}.{key}")]
     for other in others:
         why = f"The same sounds, written with {signature_text(other.fifths or 0)} instead."
-        found.append(answer(written(score, other), _text(other), why))
+        found.append(answer(written(score, other), version_text(other), why))
     return tuple(found)
 
 
@@ -136,80 +124,18 @@ def _slips(facts: TransposeTheMelody) -> tuple[Slip, ...]:
     found = []
     for one in mistaken_versions(score, _interval(facts), up=facts.up):
         if all(abs(note.pitch.alter) <= 2 for note in one.notes):
-            found.append(slip(one.name, written(score, one), _text(one), one.remedy, steady=one.steady))
+            found.append(slip(one.name, written(score, one), version_text(one), one.remedy, steady=one.steady))
     return tuple(found)
 
 
 def _neighbours(facts: TransposeTheMelody) -> tuple[Value, ...]:
-    """The right version with one note a step too high or too low."""
-    score = _score(facts)
-    right = _versions(facts)[0]
-    found: list[Value] = []
-    for at, by in ((0, 1), (len(right.notes) // 2, -1), (len(right.notes) - 1, 1)):
-        value = written(score, right)
-        notes = list(value.notes or ())
-        near = Pitch.from_diatonic(right.notes[at].pitch.diatonic + by)
-        notes[at] = _moved_note(notes[at], near)
-        found.append(Value(notes=tuple(notes), clef=value.clef, signature=value.signature, bar_lines=value.bar_lines))
-    return tuple(found)
-
-
-def _moved_note(note: WrittenNote, to: Pitch) -> WrittenNote:
-    return WrittenNote(to.step, 0, to.octave, note.type, note.dots, None)
+    return near_versions(_score(facts), _versions(facts)[0])
 
 
 def _work(facts: TransposeTheMelody, method: str) -> tuple[Step, ...]:
-    score = _score(facts)
-    right = _versions(facts)[0]
-    old = notes_of(score)
-    way = "up" if facts.up else "down"
-    size = _interval(facts)
-    steps = [_key_step(score, right, size, way)]
-    first, new = old[0].pitch.name, right.notes[0].pitch.name
-    fifths = signature_of(score)
-    if method == "by degree" and fifths is not None and right.fifths is not None:
-        was, now = key_names(fifths)[0], key_names(right.fifths)[0]
-        numbers = " ".join(str((note.pitch.name.index - was.tonic.index) % 7 + 1) for note in old[:8])
-        steps.append(
-            Step(
-                f"Number the notes in {was.text}: {numbers}{' ...' if len(old) > 8 else '.'}",
-                tuple(note.id for note in old[:8] if note.id),
-                numbers,
-            )
-        )
-        steps.append(Step(f"Write the same numbers in {now.text}: {first.text} becomes {new.text}.", (), new.short))
-    else:
-        moved = size.number - 1
-        places = f"{moved} line{'s' if moved > 1 else ''} and spaces" if moved > 1 else "one place"
-        steps.append(
-            Step(
-                f"Move every note {way} {places}: {first.text} becomes {new.text}.",
-                (old[0].id,) if old[0].id else (),
-                f"{first.short} > {new.short}",
-            )
-        )
-    apart = signed_notes(score)
-    if apart:
-        index = old.index(apart[0])
-        name = _full(right.notes[index].pitch)
-        said = f"Where a note has its own sign, such as {_full(apart[0].pitch)}, move it exactly: {name}."
-        steps.append(Step(said, tuple(note.id for note in apart if note.id), name))
-    last, end = old[-1].pitch.name.text, right.notes[-1].pitch.name.text
-    steps.append(Step(f"Check: the last note, {last}, must be a {size.text} from your last note, {end}."))
-    return tuple(steps)
-
-
-def _full(pitch: Pitch) -> str:
-    return pitch.name.text if pitch.alter else f"{pitch.step} natural"
-
-
-def _key_step(score: Score, right: Version, size: Interval, way: str) -> Step:
-    fifths = signature_of(score)
-    if fifths is None or right.fifths is None:
-        return Step(f"There is no key signature: each note moves {way} by a {size.text} of its own.", (), size.short)
-    was, now = key_names(fifths)[0], key_names(right.fifths)[0]
-    said = f"The signature is that of {was.text}; a {size.text} {way} from {was.tonic.text} is {now.tonic.text}, "
-    return Step(f"{said}so the new signature has {signature_text(right.fifths)}.", (), f"{was.short} > {now.short}")
+    return transposing_work(
+        _score(facts), _versions(facts)[0], _interval(facts), up=facts.up, by_degree=method == "by degree"
+    )
 
 
 def _draw(facts: TransposeTheMelody, value: Value) -> Score:

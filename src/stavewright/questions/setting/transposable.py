@@ -37,6 +37,13 @@ def moved_melodies(score: Score, scope: Scope) -> list[Moved]:
     return found
 
 
+def moved_melody(score: Score, scope: Scope, interval: Interval, *, up: bool) -> Value | None:
+    """A melody moved by one interval as it should then be written; None where it leaves the scope."""
+    if len(score.staves) != 1 or not _plain(score):
+        return None
+    return _value(score, scope, interval, up)
+
+
 def _plain(score: Score) -> bool:
     """One voice of single notes and rests under one signature, no grace notes."""
     stave = score.staves[0]

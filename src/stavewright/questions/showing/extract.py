@@ -24,6 +24,11 @@ def extract_blocks(
     return (shown, TextBlock(credit, id=f"{block}-credit" if block else "")) if credit else (shown,)
 
 
+def own_blocks(melody: ScoreDocument, wording: Wording, *, credit: str = "") -> tuple[Block, ...]:
+    """The picture of a melody that belongs to one question alone, and the line that names its source."""
+    return extract_blocks(melody, wording, block="", credit=credit)
+
+
 def spoken_extract(score: Score) -> str:
     """What is printed, bar by bar, without naming any key, interval or pattern; a value is said when it changes.
 

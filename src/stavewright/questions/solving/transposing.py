@@ -12,7 +12,7 @@ from stavewright.score.stave import Score
 from stavewright.score.writing import with_accidentals
 from stavewright.theory.errors import StavewrightError
 from stavewright.theory.interval import Interval
-from stavewright.theory.key import Key, key_of, signature_alter
+from stavewright.theory.key import Key, key_of, signature_alter, signature_text
 from stavewright.theory.pitch import Pitch
 from stavewright.theory.transposition import respell, transpose, transpose_melody
 
@@ -53,6 +53,12 @@ def written(score: Score, version: Version) -> Value:
         for n in version.notes
     )
     return Value(notes=notes, clef=score.staves[0].clef, signature=version.fifths, bar_lines=bar_lines(score))
+
+
+def version_text(version: Version) -> str:
+    """A version in words: its signature, where it prints one, and its notes."""
+    notes = ", ".join(note.pitch.name.text for note in version.notes)
+    return notes if version.fifths is None else f"{signature_text(version.fifths)}: {notes}"
 
 
 def transposed(score: Score, interval: Interval, *, up: bool) -> tuple[Version, ...]:
