@@ -13,18 +13,15 @@ from stavewright.questions.setting.picking import pick, pick_clef
 from stavewright.questions.setting.signature import laid_out, signed_keys
 from stavewright.questions.showing.describing import where as where_on_stave
 from stavewright.questions.showing.signature import drawn_signature, signature_stave
-from stavewright.questions.values import Value, WrittenNote
+from stavewright.questions.solving.signatures import ORDER, borrowed, layouts, octave_off, signs_text, written_signs
+from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ClefName, KeyText
 from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.accidental import sign_name
 from stavewright.theory.clef import CLEFS
 from stavewright.theory.key import MOST_SIGNS, Key, signature_layout, signature_signs, signature_text
 from stavewright.theory.pitch import Pitch
-
-# The tenor clef's sharps in the shape they have in the other clefs; both layouts are in print (common practice).
-_TENOR_SHARPS = tuple(Pitch.parse(place).altered(1) for place in "F4 C4 G4 D4 A3 E4 B3".split())
 
 
 class WriteTheSignature(Facts, frozen=True, forbid_unknown_fields=True):
@@ -49,27 +46,18 @@ def _pose(facts: WriteTheSignature, wording: Wording) -> Posed:
     return Posed((TextBlock(f"Write the key signature of {facts.key}."),), NotesForm(given, free=True, alt=alt))
 
 
-def _written(signs: Iterable[Pitch]) -> Value:
-    return Value(notes=tuple(WrittenNote(p.step, octave=p.octave, accidental=sign_name(p.alter)) for p in signs))
-
-
-def _text(signs: Iterable[Pitch]) -> str:
-    return ", ".join(sign.name.text for sign in signs) or "nothing"
-
-
 def _layout(facts: WriteTheSignature) -> tuple[Pitch, ...]:
-    return signature_layout(Key.parse(facts.key).fifths, CLEFS[facts.clef])
+    return layouts(Key.parse(facts.key).fifths, facts.clef)[0]
 
 
 def _solve(facts: WriteTheSignature) -> tuple[Answer, ...]:
-    signs = _layout(facts)
     fifths = Key.parse(facts.key).fifths
+    signs, *others = layouts(fifths, facts.clef)
     reason = f"{facts.key} has {signature_text(fifths)}, always written in this order and on these places."
-    found = [answer(_written(signs), _text(signs), reason)]
-    if facts.clef == "tenor" and fifths > 0:
-        other = _TENOR_SHARPS[:fifths]
+    found = [answer(written_signs(signs), signs_text(signs), reason)]
+    for other in others:
         also = "Sharps in the tenor clef are also printed in the same shape as in the other clefs."
-        found.append(answer(_written(other), _text(other), also))
+        found.append(answer(written_signs(other), signs_text(other), also))
     return tuple(found)
 
 
@@ -80,21 +68,16 @@ def _slips(facts: WriteTheSignature) -> tuple[Slip, ...]:
 
     def add(name: str, wrong: Iterable[Pitch], remedy: str, *, steady: bool = False) -> None:
         wrong = tuple(wrong)
-        found.append(slip(name, _written(wrong), _text(wrong), remedy, steady=steady))
+        found.append(slip(name, written_signs(wrong), signs_text(wrong), remedy, steady=steady))
 
-    order = "F C G D A E B" if key.fifths > 0 else "B E A D G C F"
     if len(signs) > 1:
-        add("wrong order", signs[::-1], f"The order is always {order}.", steady=True)
-    moved = _octave_off(facts, signs)
+        add("wrong order", signs[::-1], f"The order is always {ORDER[key.fifths > 0]}.", steady=True)
+    moved = octave_off(facts.clef, signs)
     if moved:
         add("a sign in the wrong octave", moved, "Each sign has one place of its own in this clef: learn the pattern.")
     other = "bass" if facts.clef == "treble" else "treble"
-    shift = CLEFS[facts.clef].bottom_line.diatonic - CLEFS[other].bottom_line.diatonic
-    borrowed = tuple(
-        Pitch.from_diatonic(p.diatonic + shift, p.alter) for p in signature_layout(key.fifths, CLEFS[other])
-    )
     remedy = f"This is the {facts.clef} clef: find the line or space of the first sign again."
-    add(f"laid out as in the {other} clef", borrowed, remedy, steady=True)
+    add(f"laid out as in the {other} clef", borrowed(facts.clef, other, key.fifths), remedy, steady=True)
     for name, fifths, hint in _other_signatures(key):
         if abs(fifths) <= MOST_SIGNS:
             add(name, signature_layout(fifths, CLEFS[facts.clef]), hint)
@@ -105,16 +88,6 @@ def _slips(facts: WriteTheSignature) -> tuple[Slip, ...]:
         hint = "The raised 7th is never in the signature: it is written beside its note."
         add("raised 7th in the signature", (*signs, raised), hint)
     return tuple(found)
-
-
-def _octave_off(facts: WriteTheSignature, signs: tuple[Pitch, ...]) -> tuple[Pitch, ...]:
-    """The signature with its latest movable sign an octave away, still on the stave or next to it."""
-    for index in range(len(signs) - 1, -1, -1):
-        for octaves in (-1, 1):
-            moved = signs[index].shifted(octaves)
-            if -1 <= CLEFS[facts.clef].place(moved) <= 9:
-                return (*signs[:index], moved, *signs[index + 1 :])
-    return ()
 
 
 def _other_signatures(key: Key) -> list[tuple[str, int, str]]:
@@ -153,7 +126,7 @@ def _work(facts: WriteTheSignature, method: str) -> tuple[Step, ...]:
         text = f"The last flat but one has the name of the key, {major.tonic.text}; one more makes {count}."
         steps.append(Step(text, (), count))
     order = "Write it" if len(signs) == 1 else "Write them in order"
-    steps.append(Step(f"{order}: {_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
+    steps.append(Step(f"{order}: {signs_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
     first = _layout(facts)[0]
     where = where_on_stave(CLEFS[facts.clef].place(first))
     steps.append(Step(f"In the {facts.clef} clef the first one, {first.name.text}, is {where}.", (), ""))
