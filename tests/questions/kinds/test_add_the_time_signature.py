@@ -75,12 +75,21 @@ def test_slips_of_the_catalogue() -> None:
 
 @pytest.mark.parametrize("grade", [2, 4, 5])
 def test_only_clear_bars_are_set(grade: int) -> None:
-    """One metre fits, or the two that a bar of minims and crotchets cannot tell apart."""
+    """One metre of the grade fits, or the two that a bar of minims and crotchets cannot tell apart."""
     for seed in range(150):
         draft = KIND.set(scope_for(grade), Random(seed), None, None)
         if draft is not None:
-            figures = {answer.text for answer in KIND.solve(draft.facts) if "/" in answer.text}
-            assert len(figures) == 1 or figures <= {"4/4", "2/2"}
+            figures = {answer.text for answer in KIND.solve(draft.facts)} & set(draft.facts.known)
+            assert len(figures - {"C", "cut C"}) == 1 or figures <= {"4/4", "2/2", "C", "cut C"}
+
+
+def test_a_metre_met_later_is_right_too() -> None:
+    """Common practice; theory of metre: quaver, crotchet, quaver fill 2/4 and 4/8, six crotchets 3/2 and 6/4."""
+    early = AddTheTimeSignature((row("q c q"),), ("2/4", "3/4", "4/4", "C"))
+    assert texts("add-the-time-signature", early) == ["2/4", "4/8"]
+    assert KIND.solve(early)[1].reason.startswith("Also right, though it is met later than 2/4.")
+    third = AddTheTimeSignature((row("c m c q q c", "000110"),), ("3/2", "3/4", "6/8", "12/8"))
+    assert texts("add-the-time-signature", third) == ["3/2", "6/4"]
 
 
 def test_an_outside_library_finds_the_same_length() -> None:
@@ -101,3 +110,10 @@ def test_an_outside_library_finds_the_same_length() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("add-the-time-signature")
+
+
+def test_no_remedy_speaks_of_beams_where_there_are_none() -> None:
+    """Found in review: crotchets and minims have no beams to look at."""
+    bare = AddTheTimeSignature((row("c. q c m c"),), ("3/2", "3/4", "6/8", "12/8"))
+    assert not [one for one in KIND.slips(bare) if "beamed" in one.remedy]
+    assert [one for one in KIND.slips(bare) if one.name == "right length, wrong kind of beat"]

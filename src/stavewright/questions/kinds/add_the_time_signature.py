@@ -61,16 +61,28 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 
 @lru_cache(maxsize=256)
 def _fits(facts: AddTheTimeSignature) -> tuple[FittingTime, ...]:
-    times = tuple(dict.fromkeys(TimeSignature.parse(text).plain for text in facts.known))
+    """The time signatures that fit: first those a pupil of the level knows, then the others, which are right as well.
+
+    Source: common practice; a pupil who answers beyond the grade and fits the bar is not wrong.
+    """
+    known = tuple(dict.fromkeys(TimeSignature.parse(text).plain for text in facts.known))
     rows = [([(value.duration, value.rest) for value in bar], [value.beam for value in bar]) for bar in facts.bars]
-    return fitting_all(rows, times)
+    found = fitting_all(rows, known)
+    others = tuple(time for time in (TimeSignature(*figures) for figures in TABLE) if time not in known)
+    try:
+        return (*found, *(fitting_all(rows, others) if others else ()))
+    except MetreOfError:
+        return found
 
 
 def _solve(facts: AddTheTimeSignature) -> tuple[Answer, ...]:
     found: list[Answer] = []
+    known = {TimeSignature.parse(text).plain for text in facts.known}
     for place, fit in enumerate(_fits(facts)):
         reason = f"{fit.reason[0].upper()}{fit.reason[1:]}."
-        if place:
+        if place and fit.time not in known:
+            reason = f"Also right, though it is met later than {found[0].text}. {reason}"
+        elif place:
             reason = f"Also accepted, though the notes are grouped more as in {found[0].text}. {reason}"
         found.append(answer(Value(words=fit.time.figures), fit.time.figures, reason))
         for sign in also_written(fit.time):
@@ -94,6 +106,8 @@ def _slips(facts: AddTheTimeSignature) -> tuple[Slip, ...]:
             found.append(slip(name, Value(words=text), text, remedy))
 
     beats = "Look at how the notes are beamed: in twos for simple time, in threes for compound time."
+    if all(value.beam is None for bar in facts.bars for value in bar):
+        beats = "Find where each beat begins: does a beat hold two or three of the shorter notes?"
     lower = "Count in one value all through the bar. The lower figure names that value."
     known = {TimeSignature.parse(text).plain for text in facts.known}
     for other in of_length(_length(facts)):
