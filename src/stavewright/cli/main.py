@@ -23,6 +23,7 @@ COMMANDS: Final[dict[str, Entry]] = {
     "mark": Entry("stavewright.cli.mark:mark", "Mark a script, with reasons."),
     "questions": Entry("stavewright.cli.questions:questions", "Set single questions of one kind as JSON."),
     "kinds": Entry("stavewright.cli.kinds:kinds", "List the question kinds."),
+    "editions": Entry("stavewright.cli.editions:editions", "What each edition asks, and what differs."),
     "tunes": Entry("stavewright.cli.tunes:tunes", "Find real melodies to set questions on."),
     "verify": Entry("stavewright.cli.verify:verify", "Hold every kind of question to its promises."),
 }

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from stavewright.papers.errors import CannotSet
 from stavewright.questions.catalogue import kinds
-from stavewright.syllabus.edition import Recipe, edition, extract_parts, moves, recipes
+from stavewright.syllabus.edition import Recipe, edition, extract_parts, moves, recipes, retired
 
 MOST_PARTS = 8
 FEWEST_PARTS = 5
@@ -102,7 +102,10 @@ def usable_recipes(grade: int, edition_id: str) -> dict[str, Recipe]:
     return {
         one.kind: one
         for one in recipes()
-        if one.kind in known and known[one.kind].since <= grade <= one.until and edition_id in known[one.kind].forms
+        if one.kind not in retired(edition_id)
+        and one.kind in known
+        and known[one.kind].since <= grade <= one.until
+        and edition_id in known[one.kind].forms
     }
 
 

@@ -113,6 +113,17 @@ def edition(id: str, grade: int) -> Edition:
     return found
 
 
+@lru_cache(maxsize=4)
+def retired(id: str) -> dict[str, str]:
+    """The kinds that an edition no longer asks, each with the reason.
+
+    Raises:
+        BadSyllabus: the data file is broken.
+    """
+    found: dict[str, str] = _read(_table("editions.toml")[id].get("retired", {}), dict[str, str], f"{id}, retired")
+    return found
+
+
 @lru_cache(maxsize=8)
 def moves(topic: str, grade: int) -> tuple[str, ...]:
     """Where the marks of a topic go when it has no kinds to set."""
