@@ -48,6 +48,13 @@ def test_accidentals_for_bare_notes_and_with_a_signature():
     assert [note.accidental for note in signed.notes] == [None] * 6 + ["sharp", None]
 
 
+def test_four_options_are_always_offered():
+    """Where slips fall together, a note a semitone off makes up the four."""
+    for _, _, question in asked("complete-the-scale", 60):
+        if question.edition == "on-screen":
+            assert len(question.response[0].options) == 4
+
+
 def test_every_slip():
     words = slip_texts("complete-the-scale", facts("E", "melodic minor", missing=(5, 6)))
     assert words["raised 7th forgotten"] == "C D"

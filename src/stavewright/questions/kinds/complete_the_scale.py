@@ -170,6 +170,18 @@ def _slips(facts: CompleteTheScale) -> tuple[Slip, ...]:
     return tuple(found)
 
 
+def _neighbours(facts: CompleteTheScale) -> tuple[Value, ...]:
+    """The right notes but for one, which a sign has moved by a semitone."""
+    row = _row(facts)
+    found: list[Value] = []
+    for place in facts.missing or range(1, 7):
+        for by in (1, -1):
+            if abs(row[place].alter + by) <= 1:
+                moved = Pitch(row[place].step, row[place].alter + by, row[place].octave)
+                found.append(_asked(facts, (*row[:place], moved, *row[place + 1 :]))[0])
+    return tuple(found)
+
+
 def _work(facts: CompleteTheScale, method: str) -> tuple[Step, ...]:
     fifths = scale_fifths(_tonic(facts), facts.form)
     key = key_of(fifths, "major" if facts.form == "major" else "minor")
@@ -246,6 +258,7 @@ KIND = Kind(
     solve=_solve,
     slips=_slips,
     work=_work,
+    neighbours=_neighbours,
     difficulty=_difficulty,
     skill=lambda facts: f"complete-the-scale/{facts.form}",
     pool=_pool,
