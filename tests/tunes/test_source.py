@@ -21,6 +21,7 @@ from stavewright.tunes.abc_read import read_tune
 from stavewright.tunes.choice import fitting, printed_time
 from stavewright.tunes.collections import SCORES, files_of
 from stavewright.tunes.composed import ComposedMelodies
+from stavewright.tunes.errors import NothingInFolder
 from stavewright.tunes.extract import Line, cut
 from stavewright.tunes.index import Entry
 from stavewright.tunes.own_folder import OwnFolder
@@ -183,6 +184,16 @@ def test_files_that_are_not_understood_are_named_with_the_reason(folder):
     assert [name for name, _ in found.refused] == ["bad.mxl", "broken.xml"]
     assert "cannot be unpacked" in found.refused[0][1]
     assert all(isinstance(event, Note) for passage, _, _ in found.passages for bar in passage.bars for event in bar)
+
+
+def test_a_folder_that_gives_nothing_is_refused_not_passed_over(tmp_path):
+    """Composed music in place of the teacher's own would go unnoticed: the folder is refused, each file with why."""
+    source = TuneMelodies(tmp_path, ComposedMelodies(), read=read_musicxml)
+    with pytest.raises(NothingInFolder, match="give a folder of MusicXML files"):
+        source.melody(scope_for(1), Random(1))
+    (tmp_path / "broken.xml").write_text("<score-partwise><part")
+    with pytest.raises(NothingInFolder, match=r"broken\.xml: the file is not sound XML"):
+        TuneMelodies(tmp_path, ComposedMelodies(), read=read_musicxml).melody(scope_for(1), Random(1))
 
 
 def test_a_link_out_of_the_folder_is_not_followed(folder, tmp_path_factory):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stavewright.theory.errors import StavewrightError
 
-__all__ = ["BadIndex", "NoCollections", "NotUnderstoodTune"]
+__all__ = ["BadIndex", "NoCollections", "NotUnderstoodTune", "NothingInFolder"]
 
 
 class NotUnderstoodTune(StavewrightError):
@@ -13,6 +13,10 @@ class NotUnderstoodTune(StavewrightError):
 
 class NoCollections(StavewrightError):
     """The collections of real tunes are not installed on this machine."""
+
+
+class NothingInFolder(StavewrightError):
+    """A folder of the teacher's own music holds nothing that an extract can be taken from."""
 
 
 class BadIndex(StavewrightError):

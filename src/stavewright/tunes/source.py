@@ -11,13 +11,13 @@ from typing import Final
 
 from stavewright.questions.melodies import Extract, Melodies
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.errors import StavewrightError
+from stavewright.theory.errors import StavewrightError, together
 from stavewright.theory.key import Key
 from stavewright.tunes.abc_read import read_tune, tune_texts
 from stavewright.tunes.choice import Wanted, choose, fitting
 from stavewright.tunes.collections import FOLK, corpus_folder, corpus_version
 from stavewright.tunes.credit import collection_of, score_credit, tune_credit, work_title
-from stavewright.tunes.errors import NoCollections
+from stavewright.tunes.errors import NoCollections, NothingInFolder
 from stavewright.tunes.extract import Line, Passage, cut
 from stavewright.tunes.index import Entry, TuneIndex, index_path, load_index
 from stavewright.tunes.own_folder import OwnFolder
@@ -59,8 +59,22 @@ class TuneMelodies:
 
     @cached_property
     def own(self) -> OwnFolder | None:
-        """The teacher's own passages, and which files were not understood."""
-        return None if self._folder is None else OwnFolder.read(self._folder, self._read)
+        """The teacher's own passages, and which files were not understood.
+
+        Raises:
+            NothingInFolder: there is no passage among them; composed music in its place would go unnoticed.
+        """
+        if self._folder is None:
+            return None
+        found = OwnFolder.read(self._folder, self._read)
+        if not found.entries:
+            reasons = together(f"{name}: {why}" for name, why in found.refused)
+            raise NothingInFolder(
+                f"no extract can be taken from the music in {self._folder}",
+                where=reasons,
+                right="give a folder of MusicXML files (.musicxml, .xml, .mxl) with melodies of at least 4 bars",
+            )
+        return found
 
     @cached_property
     def index(self) -> TuneIndex | None:
@@ -77,7 +91,11 @@ class TuneMelodies:
         key: Key | None = None,
         provable: bool = True,
     ) -> Extract | None:
-        """One melody of so many bars in the scope: the teacher's own if one fits, a real tune, or a composed one."""
+        """One melody of so many bars in the scope: the teacher's own if one fits, a real tune, or a composed one.
+
+        Raises:
+            NothingInFolder: the teacher's folder holds no music at all that can be used.
+        """
         wanted = Wanted(scope, bars, clef, key)
         own = self.own
         if own is not None:
