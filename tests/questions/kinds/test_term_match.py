@@ -35,6 +35,12 @@ def test_meanings_are_read_by_meaning() -> None:
     assert KIND.solve(swapped)[0].value[0].pairs == KIND.solve(FOUR)[0].value[0].pairs
 
 
+def test_a_term_with_two_meanings_to_choose_from_has_no_answer() -> None:
+    """Allegro may be “fast and lively” and “lively and quick” (read by meaning): such a set is never asked."""
+    facts = TermMatch(FOUR.terms, ("fast and lively", "lively and quick", *FOUR.meanings[1:3]))
+    assert KIND.solve(facts) == ()
+
+
 def test_slips_by_hand() -> None:
     """Crescendo and diminuendo are opposites, so each gets the other's meaning."""
     found = {one.name: one.value[0].pairs for one in KIND.slips(FOUR)}
