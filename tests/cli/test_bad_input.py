@@ -35,7 +35,7 @@ class QuickPrinter:
 
 @pytest.fixture(autouse=True)
 def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(wiring, "melodies", lambda folder=None: wiring.composed_melodies())
+    monkeypatch.setattr(wiring, "melodies", lambda *_, **__: wiring.composed_melodies())
     monkeypatch.setattr(wiring, "engraver", lambda **_: QuickPrinter())
 
 
@@ -44,7 +44,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with a sound paper and a sound script for it, made by the commands themselves."""
     folder = tmp_path_factory.mktemp("papers")
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(wiring, "melodies", lambda folder=None: wiring.composed_melodies())
+        patched.setattr(wiring, "melodies", lambda *_, **__: wiring.composed_melodies())
         patched.setattr(wiring, "engraver", lambda **_: QuickPrinter())
         assert main(["paper", "--grade", "1", "--out", str(folder)]) == 0
         paper = str(folder / "grade-1-written-1.json")
@@ -200,6 +200,32 @@ def test_blank_answers_are_no_fault(made: Path, tmp_path: Path, capsys: pytest.C
     capsys.readouterr()
     assert main(["mark", str(made / "grade-1-written-1.json"), str(tmp_path / "blank.json"), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["total"] == 0
+
+
+XML_BOMB = b"""<?xml version="1.0"?><!DOCTYPE a [<!ENTITY x "aaaaaaaaaa"><!ENTITY y "&x;&x;&x;&x;&x;&x;&x;&x;&x;&x;">
+<!ENTITY z SYSTEM "file:///etc/passwd">]><score-partwise>&y;&z;</score-partwise>"""
+REAL_MELODIES = wiring.melodies
+
+
+@pytest.mark.parametrize("files", [{}, {"a.musicxml": XML_BOMB, "b.mxl": b"PK\x03\x04junk", "c.xml": b""}])
+def test_a_folder_of_music_that_holds_none(
+    files: dict[str, bytes], capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Broken and hostile MusicXML: every file is named with the reason, and nothing is set on other music instead."""
+    monkeypatch.setattr(wiring, "melodies", REAL_MELODIES)
+    mine = tmp_path / "mine"
+    mine.mkdir()
+    for name, data in files.items():
+        (mine / name).write_bytes(data)
+    for command in (["paper", "--out", str(tmp_path / "out")], ["questions", "--kind", "key-of-a-melody"]):
+        assert main([*command, "--grade", "1", "--tunes", str(mine)]) == 2
+        shown = capsys.readouterr()
+        assert shown.out == ""
+        assert "Traceback" not in shown.err
+        assert "no extract can be taken from the music in" in shown.err
+        assert all(name in shown.err for name in files)
+        assert "root:" not in shown.err
+    assert not (tmp_path / "out").exists()
 
 
 # --- places to write --------------------------------------------------------------------------------------------------
