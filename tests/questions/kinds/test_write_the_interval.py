@@ -51,6 +51,12 @@ def test_below_is_the_way_back(asked: tuple[str, str], note: str) -> None:
     assert written(facts(note, asked[1], below=True)) == asked[0]
 
 
+def test_the_reason_is_good_english() -> None:
+    """An augmented 4th, a minor 3rd."""
+    assert KIND.solve(facts("F4", "A4"))[0].reason == "B is the note an augmented 4th above F."
+    assert KIND.solve(facts("F4", "m3"))[0].reason == "A flat is the note a minor 3rd above F."
+
+
 def test_a_number_alone_keeps_to_the_key() -> None:
     """Gehrkens (1914) §§81-88: the scales of D major and A minor; either height of the minor 6th and 7th is right."""
     assert written(facts("D4", "3", key="D major")) == "F#4"

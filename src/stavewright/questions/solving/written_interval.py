@@ -67,9 +67,10 @@ def targets(wanted: Wanted) -> tuple[tuple[Pitch, str], ...]:
     bare = by_letters(wanted)
     if wanted.quality:
         found = _with_quality(wanted.given, bare, wanted.quality, wanted.number)
-        name = Interval(wanted.quality, wanted.number).text
+        text = Interval(wanted.quality, wanted.number).text
+        name = f"{'an' if text.startswith('a') else 'a'} {text}"
         side = "below" if wanted.below else "above"
-        return ((found, f"{found.name.text} is the note a {name} {side} {wanted.given.name.text}."),)
+        return ((found, f"{found.name.text} is the note {name} {side} {wanted.given.name.text}."),)
     if wanted.key is None:
         return ((bare, f"{bare.step} is letter {wanted.number}."),)
     forms = ("harmonic minor", "melodic minor", "natural minor") if wanted.key.is_minor else ("major",)
