@@ -132,3 +132,14 @@ def test_comparisons_are_understood(term: str, said: str) -> None:
     """Andantino stands in print for both: Gehrkens (1914) §109 has it quicker, Webster (1913) slower than andante."""
     answers = KIND.solve(TermMeaning(f"{term}|Italian", 5))
     assert any(compare(Value(words=said), one.value[0], KIND.marking).same for one in answers)
+
+
+@pytest.mark.parametrize("level", [1, 2, 3, 4, 5])
+def test_no_two_wrong_choices_say_the_same(level: int) -> None:
+    """Found in review: "playfully" beside "playful, merry"; two that say the same cannot both be right."""
+    for term in core_terms(level):
+        facts = TermMeaning(term.key, level)
+        wrong = [one.text for one in KIND.slips(facts)] + [str(one.words) for one in KIND.neighbours(facts)]
+        for at, one in enumerate(wrong):
+            assert not any(too_near(one, other) for other in wrong[:at]), (term.term, one)
+        assert len(wrong) >= 2, term.term

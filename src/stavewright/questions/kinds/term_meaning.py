@@ -12,7 +12,7 @@ from stavewright.questions.setting.picking import pick
 from stavewright.questions.solving.terms import look_alikes, neighbours, opposites, strangers, words_inside
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
-from stavewright.syllabus.meanings import same_meaning
+from stavewright.syllabus.meanings import too_near
 from stavewright.syllabus.scope import Scope
 from stavewright.syllabus.terms import Term, core_terms, term_of
 
@@ -97,10 +97,11 @@ def _slips(facts: TermMeaning) -> tuple[Slip, ...]:
     found: list[Slip] = []
 
     def add(name: str, others: tuple[Term, ...], count: int) -> None:
-        fresh = [other for other in others if not any(same_meaning(other.meaning, one.text) for one in found)]
-        for other in fresh[:count]:
-            remedy = f"That is {other.term}. Say the two words with their meanings, one after the other."
-            found.append(slip(name, Value(words=other.meaning), other.meaning, remedy))
+        for other in others:
+            if count and not any(too_near(other.meaning, one.text) for one in found):
+                remedy = f"That is {other.term}. Say the two words with their meanings, one after the other."
+                found.append(slip(name, Value(words=other.meaning), other.meaning, remedy))
+                count -= 1
 
     add("took it for its opposite", opposites(term, facts.level), 1)
     add("took it for a word that looks like it", look_alikes(term, facts.level), 1)
@@ -111,7 +112,12 @@ def _slips(facts: TermMeaning) -> tuple[Slip, ...]:
 def _neighbours(facts: TermMeaning) -> tuple[Value, ...]:
     term = term_of(facts.term)
     near = [*neighbours(term, facts.level)[2:6], *look_alikes(term, facts.level)[1:3]]
-    return tuple(Value(words=other.meaning) for other in (near if len(near) > 2 else strangers(term, facts.level)))
+    said = [one.text for one in _slips(facts)]
+    apart: list[str] = []
+    for other in (*near, *(strangers(term, facts.level) if len(near) < 3 else ())):
+        if not any(too_near(other.meaning, one) for one in (*said, *apart)):
+            apart.append(other.meaning)
+    return tuple(Value(words=meaning) for meaning in apart)
 
 
 def _work(facts: TermMeaning, method: str) -> tuple[Step, ...]:
