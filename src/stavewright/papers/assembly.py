@@ -8,15 +8,14 @@ from random import Random
 from string import ascii_lowercase
 from typing import Any
 
-from msgspec.structs import replace
-
 from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot
+from stavewright.papers.credit import credited
 from stavewright.papers.errors import CannotSet
 from stavewright.papers.expected import THETAS, chance, guess_of, target
 from stavewright.papers.pack import Pack
 from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kind as kind_of
-from stavewright.questions.documents import Block, Group, Question, StaveBlock, TextBlock
+from stavewright.questions.documents import Group, Question
 from stavewright.questions.kind import Draft, Kind
 from stavewright.questions.melodies import Extract, Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
@@ -243,7 +242,7 @@ class Assembler:
                 question = self._ask(kind, draft, f"q{number}{letter}", slot.marks, Group(f"q{number}", letter), key_id)
                 if question is not None and self._unused(question):
                     self._keep(kind, draft, question)
-                    question = _credited(question, stimulus)
+                    question = credited(question, stimulus)
                     break
                 question = None
             if question is None:
@@ -251,16 +250,3 @@ class Assembler:
             parts.append(question)
             key_id = key_id or (question.id if kind.id == "key-of-a-melody" else None)
         return parts
-
-
-def _credited(question: Question, stimulus: Stimulus) -> Question:
-    """The question with the line that names its extract's source under the picture."""
-    credit = stimulus.extract.credit
-    if not credit or any(isinstance(block, TextBlock) and block.text == credit for block in question.prompt):
-        return question
-    blocks: list[Block] = []
-    for block in question.prompt:
-        blocks.append(block)
-        if isinstance(block, StaveBlock) and block.id == stimulus.block:
-            blocks.append(TextBlock(credit, id=f"{stimulus.block}-credit"))
-    return replace(question, prompt=tuple(blocks))
