@@ -39,8 +39,9 @@ class Scope(Struct, frozen=True, forbid_unknown_fields=True, dict=True, eq=False
 
     `values` are value names (notes and rests), `times` printed time signatures, `ranges` lowest and highest pitch by
     clef, `majors` and `minors` tonics, `relatives` the major tonics whose relative pairs may be asked, `alters` the
-    alterations that may be printed, `dotted_counts` asks how many of a value make a dotted one (training: no
-    grade has it unless the teacher says so), `fresh` names what this very grade adds (to favour it when setting).
+    alterations that may be printed, `across_clefs` lets notes of different clefs be compared, `dotted_counts` asks how
+    many of a value make a dotted one and `metronome_seconds` how long so many bars last (training: no grade has these
+    two unless the teacher says so), `fresh` names what this very grade adds (to favour it when setting).
     """
 
     grade: int
@@ -57,7 +58,9 @@ class Scope(Struct, frozen=True, forbid_unknown_fields=True, dict=True, eq=False
     relatives: tuple[str, ...] = ()
     tuplets: tuple[int, ...] = ()
     anacrusis: bool = False
+    across_clefs: bool = False
     dotted_counts: bool = False
+    metronome_seconds: bool = False
     degree_names: bool = False
     chromatic: bool = False
     inversions: bool = False
