@@ -110,8 +110,9 @@ def _key(note: WrittenNote, alter: int, marking: Marking, *, bare: bool) -> tupl
 
 def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
     base = _aligned(_read_notes(given, marking, right), _read_notes(right, marking, right))
-    heading = int(right.clef is not None and given.clef not in (None, right.clef))
-    heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
+    unsaid = () if marking.heading else (None,)
+    heading = int(right.clef is not None and given.clef not in (*unsaid, right.clef))
+    heading += int(right.signature is not None and given.signature not in (*unsaid, right.signature))
     # A signature where accidentals are asked for is one fault (common practice: the instruction was not followed).
     heading += int(right.clef is not None and right.signature is None and given.signature not in (None, 0))
     return Comparison(base.items, base.faults + heading)

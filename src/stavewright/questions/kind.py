@@ -52,7 +52,8 @@ class Marking:
     """How marks are given, from the closed set RULES; `split` parts an answer into (gate, rest) for "gated".
 
     For notes: `octave` False forgives the octave, `values` True also compares note values, `stacked` True reads the
-    notes as one chord from the lowest up, in whatever order they were written. For rhythms: `beams` True
+    notes as one chord from the lowest up, in whatever order they were written, `heading` True asks for the clef and the
+    signature, so that one left out is a fault. For rhythms: `beams` True
     also compares the beaming. For words: `meaning` True reads them as the meaning of a term, in whatever words.
     """
 
@@ -62,6 +63,7 @@ class Marking:
     values: bool = False
     beams: bool = False
     stacked: bool = False
+    heading: bool = False
     meaning: bool = False
 
 

@@ -77,7 +77,8 @@ def _form(id_: str, number: int, form: Form) -> SheetForm:
     if isinstance(form, PlacesForm):
         return SheetForm(name, what=form.what, count=form.how_many)
     if isinstance(form, NotesForm):
-        return SheetForm(name, picture=picture, count=form.count, clef=form.given.staves[0].clef)
+        stave = form.given.staves[0]
+        return SheetForm(name, picture=picture, count=form.count, clef=stave.clef if stave.show_clef else None)
     if isinstance(form, RhythmForm):
         return SheetForm(name, picture=picture if form.given is not None else None, what=form.what)
     return SheetForm(name, picture=picture if form.given is not None else None)
