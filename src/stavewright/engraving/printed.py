@@ -169,7 +169,7 @@ class Setting:
         words = [item for item in above if isinstance(item, Words)]
         left = [*(item for item in above if not isinstance(item, Words)), *under]
         left = [narrowed(item, share, self.forms.char) for item in left]
-        return [*words, Beside(share, tuple(left), tuple(beside))]  # type: ignore[arg-type]
+        return [*words, Beside(share, tuple(left), tuple(beside))]  # type: ignore[arg-type]  # no rows
 
     def _share(self, group: Sequence[FullQuestion], shared: Sequence[Block], width: float) -> float | None:
         """How wide the pictures of a group are at most, when what is said about them has room beside; else None."""

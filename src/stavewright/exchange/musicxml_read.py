@@ -149,7 +149,7 @@ def _finished(state: StaveState, brackets: list[tuple[str, str, str]]) -> tuple[
     for first, last, label in state.spans.brackets:
         ends = [_event_at(bars, place) for place in (first, last)]
         if all(end is not None and end.id for end in ends):
-            brackets.append((ends[0].id, ends[1].id, label))  # type: ignore[union-attr]
+            brackets.append((ends[0].id, ends[1].id, label))  # type: ignore[union-attr]  # none is None: asked above
         else:
             state.spans.left_out.add("brackets over notes without ids")
     return tuple(_with_whole_slurs(bars))

@@ -264,9 +264,9 @@ class _Measure:
             tuple(voices),
             self.line,
             self.repeat_start,
-            changes.get("time"),  # type: ignore[arg-type]
-            changes.get("fifths"),  # type: ignore[arg-type]
-            changes.get("clef"),  # type: ignore[arg-type]
+            changes.get("time"),  # type: ignore[arg-type]  # each name holds its own type
+            changes.get("fifths"),  # type: ignore[arg-type]  # the same
+            changes.get("clef"),  # type: ignore[arg-type]  # the same
             (),
             free,
             state.ending,

@@ -81,7 +81,7 @@ def _time(state: StaveState, element: Element) -> None:
     try:
         beats, unit = (int(figure) for figure in figures)
         sign = symbol if symbol in ("common", "cut") else None
-        state.put("time", TimeSignature(beats, unit, sign))  # type: ignore[arg-type]
+        state.put("time", TimeSignature(beats, unit, sign))  # type: ignore[arg-type]  # a symbol that is known
     except (ValueError, StavewrightError):
         state.put("time", None, f"a time signature {'/'.join(figures)[:20]}")
 

@@ -35,7 +35,7 @@ Picture = tuple[tuple[Bar, ...], TimeSignature | None]
 
 
 def _free(events: Sequence[Note | Chord | Rest], line: str = "none", **more: object) -> tuple[Bar, ...]:
-    return (replace(Bar((tuple(events),), line=line, free=True), **more),)  # type: ignore[arg-type]
+    return (replace(Bar((tuple(events),), line=line, free=True), **more),)  # type: ignore[arg-type]  # fields of a bar
 
 
 def _marked(notes: tuple[Note, ...], marked: Note) -> tuple[Note, ...]:
