@@ -212,3 +212,20 @@ def test_only_neighbouring_notes_with_tails_are_beamed(case: tuple[TimeSignature
             assert members == list(range(members[0], members[0] + len(members)))
             assert len(members) >= 2
             assert all(events[place][0].tails and not events[place][1] for place in members)
+
+
+@pytest.mark.parametrize(
+    ("time", "value", "count", "broken"),
+    [
+        (TimeSignature(2, 4), "demisemiquaver", 16, "4+4+4+4"),
+        (TimeSignature(2, 2), "quaver", 8, "2+2+2+2"),
+        (TimeSignature(6, 8), "semiquaver", 12, "2+4+2+4"),
+    ],
+)
+def test_a_broken_beat_breaks_in_the_middle_or_after_a_third(
+    time: TimeSignature, value: str, count: int, broken: str
+) -> None:
+    """A simple beat is broken in its middle, a compound beat after its first third (from memory: pupils' bars)."""
+    events = [(Duration(value), False)] * count
+    found = [wrong.groups for wrong in wrong_beamings(events, time) if wrong.fault == "beat broken"]
+    assert [sizes(groups) for groups in found] == [broken]

@@ -179,11 +179,12 @@ def _windows(time: TimeSignature, grouping: tuple[int, ...] | None) -> Iterator[
     else:
         yield (0, *range(beat - (beat // 2 if time.kind == "simple" else unit), bar, beat))
     yield tuple(begin for begin, _ in plan.beats[::2])
-    yield tuple(sorted({middle for begin, end in plan.beats for middle in (begin, begin + _first_part(end - begin))}))
+    yield tuple(sorted({middle for begin, end in plan.beats for middle in (begin, begin + _first_part(end - begin, unit))}))
 
 
-def _first_part(length: int) -> int:
-    return length // 2 if length // 2 & (length // 2 - 1) == 0 or length % 3 else length // 3
+def _first_part(length: int, unit: int) -> int:
+    """Where a beat is wrongly broken: after a third of a beat of three units, in the middle of any other."""
+    return length // 3 if length % (3 * unit) == 0 else length // 2
 
 
 def _by_windows(placed: tuple[Placed, ...], starts: tuple[int, ...]) -> Groups:
