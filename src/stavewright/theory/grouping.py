@@ -179,7 +179,8 @@ def _windows(time: TimeSignature, grouping: tuple[int, ...] | None) -> Iterator[
     else:
         yield (0, *range(beat - (beat // 2 if time.kind == "simple" else unit), bar, beat))
     yield tuple(begin for begin, _ in plan.beats[::2])
-    yield tuple(sorted({middle for begin, end in plan.beats for middle in (begin, begin + _first_part(end - begin, unit))}))
+    broken = {begin + _first_part(end - begin, unit) for begin, end in plan.beats}
+    yield tuple(sorted(broken | {begin for begin, _ in plan.beats}))
 
 
 def _first_part(length: int, unit: int) -> int:
