@@ -6,6 +6,7 @@ import ast
 import json
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -63,3 +64,18 @@ def test_help_loads_nothing_heavy(argument: str) -> None:
 def test_a_heavy_import_would_be_seen() -> None:
     """The check above can fail: it sees a heavy module when one is loaded."""
     assert "lxml" in loaded_by("import lxml.etree") & HEAVY
+
+
+@pytest.mark.parametrize(
+    ("door", "behind"),
+    [("door-engraving", {"engraving"}), ("door-xml", {"exchange", "tunes"}), ("door-later", set())],
+)
+def test_no_layer_is_left_out_of_a_door(door: str, behind: set[str]) -> None:
+    """A heavy library has one door: every layer, the newest too, stands before it or is the door itself."""
+    project = tomllib.loads((SOURCE.parent.parent / "pyproject.toml").read_text("utf-8"))
+    [contract] = [one for one in project["tool"]["importlinter"]["contracts"] if one["id"] == door]
+    before = {name.removeprefix("stavewright.") for name in contract["source_modules"]}
+    layers = {one.parent.name for one in SOURCE.glob("*/__init__.py")} | {one.stem for one in SOURCE.glob("[a-z]*.py")}
+    assert {"theory", "wiring"} <= layers
+    allowed = {"storage", "web", "recall", "readiness"} if door == "door-later" else set()
+    assert layers - before - behind - allowed == set()
