@@ -16,12 +16,11 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import BracketDocument, ScoreDocument, Word
 from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.picking import pick_near_key
-from stavewright.questions.showing.two_notes import spoken_signature
+from stavewright.questions.showing.spoken_chords import spoken_chords
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.moments import moments
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.accidental import sign_text
 from stavewright.theory.cadence import CADENCES, accepted_cadence_names, cadence, cadence_reason, cadence_text
 from stavewright.theory.chord import ChordLabel, identify
 from stavewright.theory.errors import UnknownChordError
@@ -74,23 +73,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 
 def _pose(facts: NameTheCadence, wording: Wording) -> Posed:
     ask = f"The key is {facts.key}. Which cadence do the last two chords make?"
-    return Posed((TextBlock(ask), StaveBlock(facts.passage, wording.say(_spoken(facts)))))
-
-
-def _spoken(facts: NameTheCadence) -> str:
-    """The passage for a listener: signature, then every chord from its lowest note up, with the printed signs."""
-    score = score_of(facts.passage)
-    said = [f"Two staves, treble and bass, with {spoken_signature(score.staves[0].fifths) or 'no key signature'}"]
-    for number, moment in enumerate(moments(score), 1):
-        printed = [
-            (pitch, sign)
-            for event in moment.events
-            for pitch, sign in zip(event.pitches, event.accidentals, strict=True)
-        ]
-        printed.sort(key=lambda one: (one[0].diatonic, one[0].midi))
-        notes = [f"{p.step}{f' {sign_text(sign)}' if sign else ''} {p.octave}" for p, sign in printed]
-        said.append(f"Chord {number}: {', '.join(notes)}")
-    return ". ".join(said) + "."
+    return Posed((TextBlock(ask), StaveBlock(facts.passage, wording.say(spoken_chords(score_of(facts.passage))))))
 
 
 def _labels(facts: NameTheCadence) -> tuple[ChordLabel, ...]:

@@ -35,7 +35,8 @@ def holding(note: NoteName, key: Key, numerals: Sequence[str]) -> tuple[ChordLab
 def fault_of(labels: Sequence[ChordLabel]) -> str | None:
     """What is wrong with a row of chords as a way to a cadence, in a sentence; None where nothing is.
 
-    A chord must move to another; V does not go to IV or II, nor II to I; Ic goes to V and V7 to I (or VI); the last two chords make a cadence. Source: common practice.
+    A chord must move to another; V does not go to IV or II, nor II to I; Ic goes to V, and V7 to I (or VI); the last
+    two chords make a cadence. Source: common practice.
 
     >>> fault_of([ChordLabel(5), ChordLabel(4), ChordLabel(1)])
     'V does not go to IV'
