@@ -11,6 +11,7 @@ from stavewright.questions.comparing import compare, compare_all
 from stavewright.questions.documents import Answer, ChoiceForm, Option, Slip
 from stavewright.questions.kind import Kind
 from stavewright.questions.score_mirror import document_of
+from stavewright.questions.showing.extract import spoken_extract
 from stavewright.questions.showing.pictures import picture
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
@@ -75,5 +76,7 @@ def _option(kind: Kind, facts: Any, index: int, value: Value, wording: Wording) 
     if kind.draw is None:
         raise TypeError(f"kind {kind.id} offers {value.form} to choose from, so it needs `draw` or `tell`")
     score = kind.draw(facts, value)
-    said = f"Music, answer {letter}. {picture(score, shapes=value.form == 'rhythm')}"
-    return Option(letter, score=document_of(score), alt=wording.say(said), value=value)
+    # Several bars are said as an extract is, note by note, so that all options are said to their end.
+    long = value.form == "notes" and len(score.staves[0].bars) > 1
+    said = spoken_extract(score) if long else picture(score, shapes=value.form == "rhythm")
+    return Option(letter, score=document_of(score), alt=wording.say(f"Music, answer {letter}. {said}"), value=value)
