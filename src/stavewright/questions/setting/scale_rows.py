@@ -15,6 +15,8 @@ from stavewright.theory.clef import CLEFS
 from stavewright.theory.key import Key
 from stavewright.theory.pitch import NoteName, Pitch
 
+_MOST_SIGNS = 2
+
 
 @dataclass(frozen=True, slots=True)
 class PrintedScale:
@@ -64,6 +66,38 @@ def spelled_row(tonic: NoteName, form: str, direction: str, octave: int) -> tupl
     places = {"up": range(8), "down": range(7, -1, -1), "both": (*range(8), *range(6, -1, -1))}[direction]
     names = (NoteName.parse(name) for name in spelled_notes(tonic, form, direction))
     return tuple(Pitch.from_diatonic(low + place, name.alter) for place, name in zip(places, names, strict=True))
+
+
+# The letters of a chromatic scale from its tonic up, counted from 0. The harmonic form is the same both ways; the
+# melodic form keeps the notes of the key and raises them going up, lowers them coming down (in a minor key the 6th and
+# 7th stand in both heights). Gehrkens, Music Notation and Terminology (1914) §§93-94; harmonic form, common practice.
+_HARMONIC_LETTERS = (0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6, 7)
+_MELODIC_LETTERS = {
+    ("major", "up"): (0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6, 7),
+    ("major", "down"): (0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6, 7),
+    ("minor", "up"): (0, 0, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6, 7),
+    ("minor", "down"): (0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6, 6, 7),
+}
+
+
+def chromatic_row(key: Key, form: str, direction: str, octave: int) -> tuple[Pitch, ...] | None:
+    """A chromatic scale from the lower tonic in `octave`, letter by letter and semitone by semitone.
+
+    None where it would need more than double signs.
+
+    >>> row = chromatic_row(Key.parse("C major"), "melodic", "down", 4)
+    >>> " ".join(pitch.name.short for pitch in row)
+    'C B Bb A Ab G Gb F E Eb D Db C'
+    """
+    low = Pitch(key.tonic.step, key.tonic.alter, octave)
+    letters = _HARMONIC_LETTERS if form == "harmonic" else _MELODIC_LETTERS[key.mode, direction]
+    row = []
+    for sound, letter in enumerate(letters, low.midi):
+        bare = Pitch.from_diatonic(low.diatonic + letter)
+        if abs(sound - bare.midi) > _MOST_SIGNS:
+            return None
+        row.append(bare.altered(sound - bare.midi))
+    return tuple(row if direction == "up" else row[::-1])
 
 
 def on_paper(pitches: Sequence[Pitch], clef: str, fifths: int | None) -> tuple[Written, ...]:
