@@ -17,7 +17,7 @@ from stavewright.questions.setting.picking import pick_key
 from stavewright.questions.setting.scale_rows import chromatic_row, on_paper
 from stavewright.questions.setting.scales import pick_place
 from stavewright.questions.showing.pictures import picture
-from stavewright.questions.showing.rows import empty_row, note_row
+from stavewright.questions.showing.rows import empty_row, note_row, with_gaps
 from stavewright.questions.solving.chromatic import (
     MOST_SIGNS,
     Row,
@@ -32,10 +32,8 @@ from stavewright.questions.solving.scales import as_written, names_of
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ClefName, LowOctave, NameText
-from stavewright.score.event import Event, Gap
-from stavewright.score.stave import Score, single
+from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.duration import Duration
 from stavewright.theory.enharmonic import twin_pitches
 from stavewright.theory.interval import ordinal
 from stavewright.theory.pitch import NoteName, Pitch
@@ -110,14 +108,7 @@ def _given(facts: ChromaticScale) -> Score:
     """The printed row with a gap for every missing note."""
     if not facts.missing:
         return empty_row(facts.clef, _COUNT, None, _VALUE)
-    return _with_gaps(facts, note_row(_value(facts, _rows(facts)[0][0], whole=True), facts.clef))
-
-
-def _with_gaps(facts: ChromaticScale, row: Score) -> Score:
-    events: list[Event] = list(row.events())
-    for number, place in enumerate(facts.missing, 1):
-        events[place] = Gap(Duration(_VALUE), f"g{number}")
-    return single(facts.clef, tuple(events))
+    return with_gaps(note_row(_value(facts, _rows(facts)[0][0], whole=True), facts.clef), facts.missing)
 
 
 def _pose(facts: ChromaticScale, wording: Wording) -> Posed:
@@ -265,7 +256,7 @@ def _draw(facts: ChromaticScale, value: Value) -> Score:
     for place, note in zip(facts.missing, given, strict=False):
         row[place] = note
     drawn = note_row(Value(notes=tuple(row)), facts.clef)
-    return drawn if len(given) >= len(facts.missing) else _with_gaps(facts, drawn)
+    return drawn if len(given) >= len(facts.missing) else with_gaps(drawn, facts.missing)
 
 
 def _difficulty(facts: ChromaticScale) -> float:

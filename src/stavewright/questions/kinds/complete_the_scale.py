@@ -19,17 +19,16 @@ from stavewright.questions.setting.scales import (
     signs_to_add,
     spelled_notes,
 )
-from stavewright.questions.showing.rows import note_row
+from stavewright.questions.showing.rows import note_row, with_gaps
 from stavewright.questions.solving.scales import as_written, names_of, scale_fifths, scale_row, wrong_scales
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ClefName, LowOctave, NameText, ScaleForm
-from stavewright.score.event import Event, Gap, Note
-from stavewright.score.stave import Score, single
+from stavewright.score.event import Event, Note
+from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.accidental import sign_text
 from stavewright.theory.clef import CLEFS
-from stavewright.theory.duration import Duration
 from stavewright.theory.interval import ordinal
 from stavewright.theory.key import key_of, signature_text
 from stavewright.theory.pitch import NoteName, Pitch
@@ -96,14 +95,7 @@ def _given(facts: CompleteTheScale) -> Score:
     if not facts.missing:
         bare = tuple(WrittenNote(note.step, octave=note.octave, type=_VALUE) for note in written)
         return note_row(Value(notes=bare), facts.clef, fifths)
-    return _with_gaps(facts, note_row(Value(notes=written), facts.clef, fifths), fifths)
-
-
-def _with_gaps(facts: CompleteTheScale, row: Score, fifths: int | None) -> Score:
-    events: list[Event] = list(row.events())
-    for number, place in enumerate(facts.missing, 1):
-        events[place] = Gap(Duration(_VALUE), f"g{number}")
-    return single(facts.clef, tuple(events), fifths)
+    return with_gaps(note_row(Value(notes=written), facts.clef, fifths), facts.missing)
 
 
 def _pose(facts: CompleteTheScale, wording: Wording) -> Posed:
@@ -222,7 +214,7 @@ def _draw(facts: CompleteTheScale, value: Value) -> Score:
     for place in facts.missing:
         row[place] = filled.pop(0) if filled else WrittenNote("B", octave=CLEFS[facts.clef].pitch_at(4).octave)
     if len(value.notes or ()) < len(facts.missing):
-        return _with_gaps(facts, note_row(Value(notes=tuple(row)), facts.clef, fifths), fifths)
+        return with_gaps(note_row(Value(notes=tuple(row)), facts.clef, fifths), facts.missing)
     return note_row(Value(notes=tuple(row)), facts.clef, fifths)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from stavewright.questions.values import Value
 from stavewright.score.check import signature_alter
 from stavewright.score.event import ACCIDENTALS, Event, Gap, Note, Rest
@@ -48,6 +50,20 @@ def empty_row(clef: str, count: int, fifths: int | None = None, value: str = "se
     ['g1', 'g2']
     """
     return single(clef, tuple(Gap(Duration(value), f"g{i}") for i in range(1, count + 1)), fifths)
+
+
+def with_gaps(row: Score, places: Iterable[int], value: str = "semibreve") -> Score:
+    """A row with the notes at some places (from 0) left out: gaps g1, g2, ... stand there.
+
+    >>> row = note_row(Value(notes=()), "bass")
+    >>> [event.id for event in with_gaps(row, (0,)).events()]
+    ['g1']
+    """
+    events: list[Event] = list(row.events())
+    for number, place in enumerate(places, 1):
+        events[place] = Gap(Duration(value), f"g{number}")
+    stave = row.staves[0]
+    return single(stave.clef, tuple(events), stave.fifths)
 
 
 def value_row(value: Value) -> Score:
