@@ -16,10 +16,11 @@ from stavewright.engraving.svg import engrave
 from stavewright.papers.documents import Paper
 from stavewright.questions.asking import answers_of
 from stavewright.questions.catalogue import kinds
-from stavewright.questions.documents import ChoiceForm, NotesForm, Question, RhythmForm, StaveBlock
+from stavewright.questions.documents import NotesForm, Question, RhythmForm, StaveBlock
 from stavewright.questions.reading import read_words
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import score_of
+from stavewright.services.leaks import things_shown
 from stavewright.services.set_paper import set_paper
 from stavewright.services.set_questions import set_questions
 from stavewright.wiring import composed_melodies, music_writer
@@ -45,8 +46,7 @@ def pictures(question: Question) -> Iterator[ScoreDocument]:
     for block in question.prompt:
         if isinstance(block, StaveBlock):
             yield block.score
-    if isinstance(form, ChoiceForm):
-        yield from (option.score for option in form.options if option.score is not None)
+    yield from (option.score for option in things_shown(form) if option.score is not None)
     if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
         yield form.given
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from textwrap import shorten
 from typing import TYPE_CHECKING
 
 import click
@@ -44,7 +45,8 @@ def verify(seeds: int, seed: int, kind: str | None, jobs: int) -> int:
     dead = {id_: dead_slips(one.slips for one in done if one.kind == id_) for id_ in {one.kind for one in done}}
     broken = sorted((one for one in done if one.problems), key=lambda one: (one.kind, one.grade, one.edition))
     for one in broken:
-        click.echo(f"{one.kind} grade {one.grade} {one.edition}: {len(one.problems)} problems, first {one.problems[0]}")
+        first = shorten(one.problems[0], 400)
+        click.echo(f"{one.kind} grade {one.grade} {one.edition}: {len(one.problems)} problems, first {first}")
     total = sum(one.questions for one in done)
     for id_, found in sorted(dead.items()):
         for fault in found:

@@ -11,7 +11,18 @@ import msgspec
 from stavewright.questions.asking import built_choice
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import is_right
-from stavewright.questions.documents import Answer, ChoiceForm, ChordsForm, Option, Question, TextBlock
+from stavewright.questions.documents import (
+    Answer,
+    ChoiceForm,
+    ChoicesForm,
+    ChordsForm,
+    Form,
+    Option,
+    OrderForm,
+    PairsForm,
+    Question,
+    TextBlock,
+)
 from stavewright.questions.kind import Kind
 from stavewright.questions.reading import read_words
 from stavewright.questions.sheet import sheet
@@ -27,13 +38,21 @@ _CHORDS = ("i", "ii", "iii", "iv", "v", "vi", "vii")
 _SENTENCE_END = re.compile(r"(?<=[.?!]) ")
 
 
+def things_shown(form: Form) -> tuple[Option, ...]:
+    """Everything a response form shows to pick, to join or to put in order."""
+    if isinstance(form, ChoiceForm | ChoicesForm):
+        return form.options
+    if isinstance(form, OrderForm):
+        return form.items
+    return (*form.left, *form.right) if isinstance(form, PairsForm) else ()
+
+
 def told(question: Question) -> list[str]:
     """Every sentence of the sheet, the texts of options apart: prompts, and text alternatives of music and options."""
     form = question.response[0]
     said = [block.text if isinstance(block, TextBlock) else block.alt for block in question.prompt]
     said.append(getattr(form, "alt", ""))
-    if isinstance(form, ChoiceForm):
-        said += [option.alt for option in form.options]
+    said += [option.alt for option in things_shown(form)]
     return [sentence for text in said if text for sentence in _SENTENCE_END.split(text)]
 
 

@@ -15,14 +15,14 @@ from stavewright.papers.errors import CannotSet
 from stavewright.questions.asking import built_choice, facts_of
 from stavewright.questions.catalogue import kinds
 from stavewright.questions.choosing import is_right
-from stavewright.questions.documents import ChoiceForm, NotesForm, Option, Question, RhythmForm, StaveBlock
+from stavewright.questions.documents import NotesForm, Option, Question, RhythmForm, StaveBlock
 from stavewright.questions.errors import BadAnswer, BadDocument, Disagreement
 from stavewright.questions.melodies import Melodies
 from stavewright.questions.reading import read_words
 from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
 from stavewright.score.check import faults
-from stavewright.services.leaks import leaks, told
+from stavewright.services.leaks import leaks, things_shown, told
 from stavewright.services.scope_check import outside, score_outside
 from stavewright.services.set_questions import set_questions
 from stavewright.services.spread import Known, known, over_many, tally
@@ -246,8 +246,7 @@ def _shown(option: Option) -> tuple[str, bytes]:
 def _music(one: Known) -> Iterator[str]:
     scores = [block.score for block in one.question.prompt if isinstance(block, StaveBlock)]
     form = one.question.response[0]
-    if isinstance(form, ChoiceForm):
-        scores += [option.score for option in form.options if option.score is not None]
+    scores += [option.score for option in things_shown(form) if option.score is not None]
     if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
         scores.append(form.given)
     for document in scores:
@@ -274,8 +273,7 @@ def _sentences(one: Known) -> Iterator[str]:
         if _UNREADABLE.search(text):
             yield f"a sentence shows the program: {text!r}"
     form = one.question.response[0]
-    if isinstance(form, ChoiceForm):
-        said += [option.text for option in form.options]
+    said += [option.text for option in things_shown(form)]
     if one.question.words == "us":
         yield from (f"UK words in a US question: {text!r}" for text in said if _UK_ONLY.search(text))
 
