@@ -155,10 +155,10 @@ def _slips(facts: MetronomeMark) -> tuple[Slip, ...]:
     beat, number = facts.beat, facts.number
     if facts.ask == "meaning":
         look = f"Look at the note in the mark: it is a {beat}, and it is the beat."
-        plain = "crotchet" if beat != "crotchet" else "quaver"
-        if "dotted" in beat:
-            add("beat unit ignored", f"{number} {beat.removeprefix('dotted ')} beats in a minute", look)
-        add("beat unit ignored", f"{number} {plain} beats in a minute", look)
+        for plain in (beat.removeprefix("dotted "), "crotchet", "quaver"):
+            if plain != beat:
+                add("beat unit ignored", f"{number} {plain} beats in a minute", look)
+                break
         add("took the minute for a second", f"{number} {beat} beats in a second", "A metronome counts in minutes.")
         add("took it for a number of bars", f"{number} bars in a minute", "The number counts beats, not bars.")
         add("took it for a length", f"{number} {beat} beats in the piece", "It gives the speed, not the length.")

@@ -169,7 +169,9 @@ def _solve(facts: OrnamentRealised) -> tuple[Answer, ...]:
     grace = Pitch.parse(facts.grace) if facts.grace else None
     ways = written_out(facts.ornament, main, value, facts.fifths, grace)
     return tuple(
-        answer(Value(notes=notes, clef=facts.clef, signature=facts.fifths), said(notes), f"Played {reason}.")
+        answer(
+            Value(notes=notes, clef=facts.clef, signature=facts.fifths), said(notes, facts.fifths), f"Played {reason}."
+        )
         for notes, reason in ways
     )
 
@@ -184,7 +186,7 @@ def _slips(facts: OrnamentRealised) -> tuple[Slip, ...]:
         )
     grace = Pitch.parse(facts.grace) if facts.grace else None
     return tuple(
-        slip(why, Value(notes=notes, clef=facts.clef, signature=facts.fifths), said(notes), remedy)
+        slip(why, Value(notes=notes, clef=facts.clef, signature=facts.fifths), said(notes, facts.fifths), remedy)
         for why, notes, remedy in wrong_ways(facts.ornament, main, value, grace)
     )
 
@@ -200,7 +202,7 @@ def _work(facts: OrnamentRealised, method: str) -> tuple[Step, ...]:
             Step(f"The written note is {main.name.text}. Find it in the second bar.", ("n1",), main.name.text),
             Step("See which other notes come, above or below, and in which order.", ids),
             Step(f"{right.text.capitalize()}: {how}.", ids, right.text),
-            Step(f"Check: not the {mixed_up(name)[0][1]}. {mixed_up(name)[0][2]}"),
+            Step(f"Check: not the {ORNAMENT_NAMES[mixed_up(name)[0][1]][0]}. {mixed_up(name)[0][2]}"),
         )
     sign = sign_of(_SIGNS[facts.ornament])
     return (

@@ -30,6 +30,7 @@ _SOUNDS = {
 # These transpose whichever of their sizes is meant.
 _MOVING = ("clarinet", "bass clarinet", "cor anglais", "horn", "alto saxophone", "tenor saxophone")
 _AS_WRITTEN = ("violin", "viola", "cello", "flute", "oboe", "bassoon", "trombone", "tuba", "harp", "piano", "timpani")
+_LIKE_THEM = ("flute", "oboe", "bassoon", "trombone", "tuba", "viola")
 _OCTAVE = "perfect octave"
 _CHOICES = 4
 _PLAIN = "as written"
@@ -62,8 +63,8 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         name = rng.choice((*_SOUNDS, *rng.sample(_AS_WRITTEN, 2)))
         return Draft(TransposingOrNot(name), f"{_SOUNDS[name]} than written" if name in _SOUNDS else "as written")
     does = rng.random() < 0.6
-    right = rng.choice(_MOVING if does else _AS_WRITTEN)
-    others = rng.sample(_AS_WRITTEN if does else _MOVING, _CHOICES - 1)
+    right = rng.choice(_MOVING if does else _LIKE_THEM)
+    others = rng.sample(_LIKE_THEM if does else _MOVING, _CHOICES - 1)
     among = [right, *others]
     rng.shuffle(among)
     return Draft(TransposingOrNot("", tuple(among), "does" if does else "not"), right)
@@ -73,9 +74,9 @@ def _pose(facts: TransposingOrNot, wording: Wording) -> Posed:
     if facts.name:
         text = f"A part is written for the {facts.name}. How does it sound?"
     elif facts.odd == "does":
-        text = "Which of these sounds at another pitch than its part is written?"
+        text = "Which of these sounds higher or lower than its part is written?"
     else:
-        text = "Which of these sounds at the pitch its part is written?"
+        text = "Which of these sounds just as its part is written?"
     return Posed((TextBlock(wording.say(text)),))
 
 

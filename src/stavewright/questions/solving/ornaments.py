@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from stavewright.questions.values import WrittenNote
 from stavewright.score.check import signature_alter
 from stavewright.score.writing import SIGN
-from stavewright.theory.accidental import sign_alter, sign_text
+from stavewright.theory.accidental import sign_alter
 from stavewright.theory.duration import Duration, of_ticks
 from stavewright.theory.errors import OrnamentError
 from stavewright.theory.ornament import Played, realise, recognise
@@ -92,7 +92,7 @@ def written_out(
     """Every accepted way to write an ornament out without irregular groups, and what makes it right.
 
     >>> way = written_out("mordent", Pitch("C", 0, 5), Duration("crotchet"), 0, None)[0]
-    >>> said(way[0])
+    >>> said(way[0], 0)
     'C, B, C (demisemiquaver, demisemiquaver, dotted quaver)'
     """
     found = []
@@ -108,17 +108,18 @@ def _note(one: Played, fifths: int) -> WrittenNote:
     return WrittenNote(pitch.step, octave=pitch.octave, type=one.value.type, dots=one.value.dots, accidental=sign)
 
 
-def said(notes: Sequence[WrittenNote]) -> str:
-    """Written notes in words: the letters, then the values.
+def said(notes: Sequence[WrittenNote], fifths: int) -> str:
+    """Written notes in words: their names as they sound under the signature, then the values.
 
-    >>> said([WrittenNote("F", octave=4, type="quaver"), WrittenNote("E", octave=4, type="quaver")])
-    'F, E (quaver, quaver)'
+    >>> said([WrittenNote("F", octave=4, type="crotchet"), WrittenNote("E", octave=4, type="quaver")], 1)
+    'F sharp, E (crotchet, quaver)'
     """
-    letters = ", ".join(
-        note.step if note.accidental is None else f"{note.step} {sign_text(note.accidental)}" for note in notes
-    )
-    values = ", ".join(Duration(note.type or "crotchet", note.dots).text for note in notes)
-    return f"{letters} ({values})"
+    played = [_played(note, fifths) for note in notes]
+    names = ", ".join(one.pitch.name.text for one in played)
+    values = [one.value.text for one in played]
+    if len(set(values)) == 1 and len(values) > 1:
+        return f"{names} ({values[0]}s)"
+    return f"{names} ({', '.join(values)})"
 
 
 def wrong_ways(
