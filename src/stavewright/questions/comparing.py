@@ -80,11 +80,12 @@ def _aligned(got: Sequence[object], wanted: Sequence[object]) -> Comparison:
 def _read_notes(value: Value, marking: Marking, right: Value) -> list[tuple[object, ...]]:
     """What the written notes say: letter, sounding alteration, octave and value, signs holding to the bar line.
 
-    An answer that names no signature or bar lines is read under those of the right answer, which are printed. Where
+    An answer that names no signature or bar lines is read under those of the right answer, which are printed; so is one
+    whose signature is a fault by itself (`heading`). Where
     the right answer has no note values (a signature), the signs themselves are compared.
     """
     force: dict[tuple[str, int], int] = {}
-    fifths = (right.signature if value.signature is None else value.signature) or 0
+    fifths = (right.signature if value.signature is None or marking.heading else value.signature) or 0
     lines = (right.bar_lines if value.bar_lines is None else value.bar_lines) or ()
     bare = all(note.type is None for note in right.notes or ())
     written = value.notes or ()
@@ -110,9 +111,11 @@ def _key(note: WrittenNote, alter: int, marking: Marking, *, bare: bool) -> tupl
 
 def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
     base = _aligned(_read_notes(given, marking, right), _read_notes(right, marking, right))
-    unsaid = () if marking.heading else (None,)
-    heading = int(right.clef is not None and given.clef not in (*unsaid, right.clef))
-    heading += int(right.signature is not None and given.signature not in (*unsaid, right.signature))
+    if marking.heading:
+        heading = int((given.clef or "") != (right.clef or "")) + int((given.signature or 0) != (right.signature or 0))
+        return Comparison(base.items, base.faults + heading)
+    heading = int(right.clef is not None and given.clef not in (None, right.clef))
+    heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
     # A signature where accidentals are asked for is one fault (common practice: the instruction was not followed).
     heading += int(right.clef is not None and right.signature is None and given.signature not in (None, 0))
     return Comparison(base.items, base.faults + heading)

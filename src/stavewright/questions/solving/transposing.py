@@ -66,16 +66,16 @@ def transposed(score: Score, interval: Interval, *, up: bool) -> tuple[Version, 
     fifths = signature_of(score)
     pitches = [note.pitch for note in notes_of(score)]
     if fifths is None:
-        return (_version(score, None, [transpose(pitch, interval, up=up) for pitch in pitches]),)
+        return (version_of(score, None, [transpose(pitch, interval, up=up) for pitch in pitches]),)
     key, moved = transpose_melody(pitches, key_of(fifths, "major"), interval, up=up)
-    found = [_version(score, key.fifths, moved)]
+    found = [version_of(score, key.fifths, moved)]
     if key.enharmonic is not None:
         letters = 1 if key.fifths > 0 else -1
-        found.append(_version(score, key.enharmonic.fifths, [respell(pitch, letters) for pitch in moved]))
+        found.append(version_of(score, key.enharmonic.fifths, [respell(pitch, letters) for pitch in moved]))
     return tuple(found)
 
 
-def _version(
+def version_of(
     score: Score,
     fifths: int | None,
     pitches: Sequence[Pitch],
@@ -121,11 +121,11 @@ def mistaken_versions(score: Score, interval: Interval, *, up: bool) -> Iterator
         if interval.number + extra >= 2:
             shift = extra if up else -extra
             off = [_in_key(note.pitch.diatonic + shift, note.pitch, key) for note in right.notes]
-            yield from _kept(partial(_version, score, right.fifths, off, "off by a step", count, steady=True))
+            yield from _kept(partial(version_of, score, right.fifths, off, "off by a step", count, steady=True))
     if fifths is None:
         plain = [_in_key(note.pitch.diatonic, None, None) for note in right.notes]
         hint = "Give every note the sign that makes its interval right."
-        yield from _kept(partial(_version, score, None, plain, "signs left out", hint, steady=True))
+        yield from _kept(partial(version_of, score, None, plain, "signs left out", hint, steady=True))
 
 
 def _in_key(diatonic: int, near: Pitch | None, key: Key | None) -> Pitch:
