@@ -7,10 +7,14 @@ from typing import Final
 
 from msgspec.structs import replace
 
-from stavewright.engraving.layout import Beside, Item, Lines, Options, Part, Shown
+from stavewright.engraving.layout import Beside, Item, Lines, Options, Pairs, Part, Shown
 from stavewright.engraving.text_width import advance
 
 _LINE: Final = 62.0
+_DOT: Final = 13.0
+_BETWEEN: Final = 34.0
+"""Room for the letter and the dot of a thing to join, and for the lines between the two sides, in mm."""
+_PAIR_LINES: Final = 1.5
 _PENCIL: Final = 2.0
 """How wide an em of a pupil's writing is, in widths of a letter."""
 
@@ -26,6 +30,9 @@ def width_of(item: Item, char: float) -> float:
     if isinstance(item, Lines):
         written = max((_PENCIL * advance(one) * char for one in item.written), default=0.0)
         return max(min(item.width or _LINE, _LINE), written) + _around(item, char)
+    if isinstance(item, Pairs):
+        widest = max((len(one.text) for one in (*item.left, *item.right)), default=0)
+        return 2 * (widest * char + _DOT * char / 1.95) + _BETWEEN
     return 60.0
 
 
@@ -55,6 +62,8 @@ def height_of(items: Sequence[Item], char: float) -> float:
             rows = -(-len(item.options) // item.columns)
             tallest = max((one.picture.height + 4 for one in item.options if one.picture), default=0.0)
             total += rows * (line + tallest)
+        elif isinstance(item, Pairs):
+            total += _PAIR_LINES * line * max(len(item.left), len(item.right))
         elif isinstance(item, Beside):
             total += max(height_of(item.left, char), height_of(item.right, char))
         else:

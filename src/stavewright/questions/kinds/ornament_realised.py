@@ -162,7 +162,7 @@ def _solve(facts: OrnamentRealised) -> tuple[Answer, ...]:
     if facts.played:
         found = []
         for name in names_in_notes(facts.played, main, value, facts.fifths):
-            how = sign_of(_SIGNS[name]).meaning
+            how = _does(name, value)
             for one in ORNAMENT_NAMES[name]:
                 found.append(answer(Value(words=one), one, f"The notes are those of the {name}: {how}."))
         return tuple(found)
@@ -174,6 +174,13 @@ def _solve(facts: OrnamentRealised) -> tuple[Answer, ...]:
         )
         for notes, reason in ways
     )
+
+
+def _does(ornament: str, value: Duration) -> str:
+    """What an ornament does to a note of that value."""
+    if ornament == "appoggiatura" and value.dots:
+        return "a leaning note: takes two thirds of a dotted note"
+    return sign_of(_SIGNS[ornament]).meaning
 
 
 def _slips(facts: OrnamentRealised) -> tuple[Slip, ...]:
@@ -196,7 +203,7 @@ def _work(facts: OrnamentRealised, method: str) -> tuple[Step, ...]:
     main = Pitch.parse(facts.main)
     if facts.played:
         name = names_in_notes(facts.played, main, Duration.parse(facts.value), facts.fifths)[0]
-        how = sign_of(_SIGNS[name]).meaning
+        how = _does(name, Duration.parse(facts.value))
         ids = tuple(f"p{at}" for at in range(1, len(facts.played) + 1))
         return (
             Step(f"The written note is {main.name.text}. Find it in the second bar.", ("n1",), main.name.text),
@@ -204,10 +211,10 @@ def _work(facts: OrnamentRealised, method: str) -> tuple[Step, ...]:
             Step(f"{right.text.capitalize()}: {how}.", ids, right.text),
             Step(f"Check: not the {ORNAMENT_NAMES[mixed_up(name)[0][1]][0]}. {mixed_up(name)[0][2]}"),
         )
-    sign = sign_of(_SIGNS[facts.ornament])
+    does = _does(facts.ornament, Duration.parse(facts.value))
     return (
         Step(f"Name the ornament: {ORNAMENT_NAMES[facts.ornament][0]}.", ("n1",), facts.ornament),
-        Step(f"What it does: {sign.meaning}. The written note is {main.name.text}.", ("n1",), main.name.text),
+        Step(f"What it does: {does}. The written note is {main.name.text}.", ("n1",), main.name.text),
         Step(f"So it is played {right.text}."),
         Step(f"Check: all the values together make one {facts.value}, and the key signature counts."),
     )
