@@ -49,9 +49,9 @@ def _pose(facts: ValueNamed, wording: Wording) -> Posed:
     name = Duration(facts.value, facts.dots).name(rest=facts.rest)
     if wording.choosing:
         return Posed((TextBlock(wording.say(f"Which picture shows a {name}?")),))
-    what, room = ("rests", "one rest") if facts.rest else ("values", "one note")
+    room = "one rest" if facts.rest else "one note"
     ask = f"Draw a {name}." if facts.rest else f"Draw a {name} on any line or space."
-    return Posed((TextBlock(wording.say(ask)),), RhythmForm(what, alt=f"Room for {room}."))
+    return Posed((TextBlock(wording.say(ask)),), RhythmForm("values", alt=f"Room for {room}."))
 
 
 def _solve(facts: ValueNamed) -> tuple[Answer, ...]:

@@ -29,6 +29,7 @@ from stavewright.theory.regroup import rescaled
 
 _REST_SHARE = 0.4
 _TRIES = 12
+_LONGEST = 14
 _LONGER = {True: "twice as long", False: "half as long"}
 
 Bar = Annotated[tuple[WrittenValue, ...], Meta(min_length=1, max_length=24)]
@@ -72,11 +73,15 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         moved = [(VALUES.index(one.type) + step, one, rest) for one, rest in row]
         if any(not 0 <= place < len(VALUES) or VALUES[place] not in scope.values for place, _, _ in moved):
             continue
+        if len(meant) + len(row) > _LONGEST:
+            continue
         meant += [WrittenValue.of(Duration(VALUES[at], one.dots, one.tuplet), rest=rest) for at, one, rest in moved]
         bars.append(tuple(WrittenValue.of(one, rest=rest) for one, rest in row))
         if len(bars) == count:
-            return Draft(NewTimeValues(text, tuple(bars), doubled), Value(rhythm=tuple(meant), time=figures))
-    return None
+            break
+    if not bars:
+        return None
+    return Draft(NewTimeValues(text, tuple(bars), doubled), Value(rhythm=tuple(meant), time=figures))
 
 
 def _row(facts: NewTimeValues) -> tuple[WrittenValue, ...]:

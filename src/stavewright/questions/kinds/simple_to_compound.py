@@ -25,6 +25,7 @@ from stavewright.theory.metre import TimeSignature
 from stavewright.theory.regroup import same_sound
 
 _TRIES = 20
+_LONGEST = 14
 _PAIR_SHARE = 0.2
 
 # One beat (or two) in both kinds of metre: how many halvings from the beat's own value, dots, irregular group.
@@ -72,7 +73,8 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     for _ in range(_TRIES):
         used, rows = _bars(rng, time, 1 if time.count == 4 else rng.choice((1, 2)))
         known = all(one.type in scope.values for row in rows for bar in row for one in bar)
-        if known and len(used) > 1 and used - {_WHOLE, _HALVES}:
+        long = any(sum(map(len, row)) > _LONGEST for row in rows)
+        if known and not long and len(used) > 1 and used - {_WHOLE, _HALVES}:
             shown, meant = reversed(rows) if back else rows
             facts = SimpleToCompound(compound if back else simple, shown)
             return Draft(facts, Value(rhythm=tuple(one for bar in meant for one in bar)))

@@ -26,6 +26,8 @@ from stavewright.theory.duration import Duration
 
 _MIDDLE = 4
 _COUNT = 6
+# Tails would crowd the row where a stem points the wrong way.
+_VALUES = ("minim", "crotchet")
 _WORDS = {"right": "the right way", "wrong": "the wrong way"}
 _HAVE = {True: "has its stem", False: "have their stems"}
 
@@ -61,7 +63,7 @@ class StemDirection(Facts, frozen=True, forbid_unknown_fields=True):
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
     clef = pick_clef(scope, rng)
-    values = [value for value in ("minim", "crotchet", "quaver", "semiquaver") if value in scope.values]
+    value = rng.choice([value for value in _VALUES if value in scope.values])
     low, high = scope.range_of(clef)
     below = range(place_of(low, clef), _MIDDLE)
     above = range(_MIDDLE, place_of(high, clef) + 1)
@@ -71,7 +73,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     off = [number for number, place in enumerate(places) if place != _MIDDLE]
     turned = sorted(rng.sample(off, rng.choice((2, 3))))
     notes = tuple(
-        Stemmed(place, rng.choice(values), "up" if (place < _MIDDLE) != (number in turned) else "down")
+        Stemmed(place, value, "up" if (place < _MIDDLE) != (number in turned) else "down")
         for number, place in enumerate(places)
     )
     picked = rng.choice(("right", "wrong"))
