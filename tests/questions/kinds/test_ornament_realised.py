@@ -147,6 +147,8 @@ def test_facts_that_ask_nothing_are_refused() -> None:
         OrnamentRealised("F4", "crotchet", 0, "treble")
     with pytest.raises(BadDocument, match="is no ornament"):
         OrnamentRealised("F4", "crotchet", 0, "treble", "wobble")
+    with pytest.raises(BadDocument, match="those of no ornament"):
+        KIND.solve(OrnamentRealised("F4", "crotchet", 0, "treble", played=wrote("G4/s A4/s B4/s F4/s")))
 
 
 def test_every_rule_of_kinds() -> None:

@@ -161,7 +161,7 @@ def _solve(facts: OrnamentRealised) -> tuple[Answer, ...]:
     main, value = Pitch.parse(facts.main), Duration.parse(facts.value)
     if facts.played:
         found = []
-        for name in names_in_notes(facts.played, main, value, facts.fifths):
+        for name in _in_the_notes(facts):
             how = _does(name, value)
             for one in ORNAMENT_NAMES[name]:
                 found.append(answer(Value(words=one), one, f"The notes are those of the {name}: {how}."))
@@ -176,6 +176,18 @@ def _solve(facts: OrnamentRealised) -> tuple[Answer, ...]:
     )
 
 
+def _in_the_notes(facts: OrnamentRealised) -> tuple[str, ...]:
+    """The ornaments that the notes are those of.
+
+    Raises:
+        BadDocument: there is none.
+    """
+    found = names_in_notes(facts.played, Pitch.parse(facts.main), Duration.parse(facts.value), facts.fifths)
+    if not found:
+        raise BadDocument(f"the notes written out are those of no ornament on {facts.main}")
+    return found
+
+
 def _does(ornament: str, value: Duration) -> str:
     """What an ornament does to a note of that value."""
     if ornament == "appoggiatura" and value.dots:
@@ -186,7 +198,7 @@ def _does(ornament: str, value: Duration) -> str:
 def _slips(facts: OrnamentRealised) -> tuple[Slip, ...]:
     main, value = Pitch.parse(facts.main), Duration.parse(facts.value)
     if facts.played:
-        name = next(iter(names_in_notes(facts.played, main, value, facts.fifths)), "turn")
+        name = _in_the_notes(facts)[0]
         return tuple(
             slip(why, Value(words=ORNAMENT_NAMES[other][0]), ORNAMENT_NAMES[other][0], remedy)
             for why, other, remedy in mixed_up(name)
@@ -202,7 +214,7 @@ def _work(facts: OrnamentRealised, method: str) -> tuple[Step, ...]:
     right = _solve(facts)[0]
     main = Pitch.parse(facts.main)
     if facts.played:
-        name = names_in_notes(facts.played, main, Duration.parse(facts.value), facts.fifths)[0]
+        name = _in_the_notes(facts)[0]
         how = _does(name, Duration.parse(facts.value))
         ids = tuple(f"p{at}" for at in range(1, len(facts.played) + 1))
         return (
