@@ -45,17 +45,16 @@ def _repeated(notes: tuple[Note, ...]) -> frozenset[int]:
 
 
 def _elsewhere(notes: tuple[Note, ...], lines: frozenset[int]) -> frozenset[int]:
-    """The signs whose letter has had the same sign in another octave of the same bar."""
-    in_bar: dict[str, tuple[int, str]] = {}
+    """The signs that their letter has had last in the same bar, so that it must have been in another octave."""
+    in_bar: dict[str, str] = {}
     found = set()
     for at, note in enumerate(notes):
         if at in lines:
             in_bar = {}
         if note.accidental is not None:
-            before = in_bar.get(note.pitch.step)
-            if before is not None and before[0] != note.pitch.octave and before[1] == note.accidental:
+            if in_bar.get(note.pitch.step) == note.accidental:
                 found.add(at)
-            in_bar[note.pitch.step] = (note.pitch.octave, note.accidental)
+            in_bar[note.pitch.step] = note.accidental
     return frozenset(found)
 
 
