@@ -99,3 +99,13 @@ def test_voices_keep_their_own_ties() -> None:
     score = Score((Stave("treble", bars),))
     assert faults(score) == []
     assert with_accidentals(score) == score
+
+
+def test_a_signed_note_keeps_all_else() -> None:
+    """Another printed sign changes nothing else of a note."""
+    whole = Note(
+        Pitch("F", 1, 4), CROTCHET, "n1", None, True, 2, "up", ("accent",), "acciaccatura", "start", "la", "?"
+    )
+    signed = whole.signed("sharp")
+    assert signed.accidental == "sharp"
+    assert signed.signed(None) == whole

@@ -59,6 +59,23 @@ class Note:
     def __post_init__(self) -> None:
         _check_common((self.accidental,), self.marks, self.grace, self.id)
 
+    def signed(self, accidental: str | None) -> Note:
+        """The same note with another printed sign (or none). Written out, for whole melodies are signed at a time."""
+        return Note(
+            self.pitch,
+            self.duration,
+            self.id,
+            accidental,
+            self.tie,
+            self.beam,
+            self.stem,
+            self.marks,
+            self.grace,
+            self.slur,
+            self.lyric,
+            self.label,
+        )
+
     @property
     def ticks(self) -> int:
         """The time the note takes in its bar, in ticks (a grace note takes none)."""

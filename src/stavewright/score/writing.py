@@ -51,14 +51,15 @@ def _stave_signs(stave: Stave) -> Stave:
                 if signs == event.accidentals:
                     events.append(event)
                 elif isinstance(event, Note):
-                    events.append(replace(event, accidental=signs[0]))
+                    events.append(event.signed(signs[0]))
                 else:
                     events.append(replace(event, accidentals=signs))
                 if isinstance(event, Note) and event.grace:
                     continue
                 ties[number] = {(p.step, p.octave): p.alter for p in event.pitches} if event.tie else {}
             voices.append(tuple(events))
-        bars.append(replace(bar, voices=tuple(voices)))
+        written = tuple(voices)
+        bars.append(bar if written == bar.voices else replace(bar, voices=written))
     return replace(stave, bars=tuple(bars))
 
 

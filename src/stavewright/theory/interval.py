@@ -49,6 +49,7 @@ _ORDINAL_WORDS: Final = {
 _WRITTEN: Final = re.compile(r"(\d{1,3})(?:st|nd|rd|th)?")
 
 
+@lru_cache(maxsize=1024)
 def ordinal(number: int) -> str:
     """Write a number as an ordinal in figures: 3 is ``"3rd"``.
 
@@ -57,6 +58,12 @@ def ordinal(number: int) -> str:
     """
     teen = number % 100 in (11, 12, 13)
     return f"{number}{'th' if teen else {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th')}"
+
+
+@lru_cache(maxsize=64)
+def _quality_text(quality: str) -> str:
+    size = len(quality)
+    return f"{_FOLD.get(size, f'{size}-fold ')}{_WORDS[quality[0]]}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +147,7 @@ class Interval:
     @property
     def quality_text(self) -> str:
         """The quality in words: ``"doubly augmented"``."""
-        size = len(self.quality)
-        return f"{_FOLD.get(size, f'{size}-fold ')}{_WORDS[self.quality[0]]}"
+        return _quality_text(self.quality)
 
     @property
     def number_text(self) -> str:

@@ -22,9 +22,10 @@ def pick(rng: Random, everything: Sequence[T], fresh: Sequence[T] = ()) -> T:
     >>> pick(Random("a"), ("treble", "bass")) in ("treble", "bass")
     True
     """
-    known = [one for one in fresh if one in everything]
-    if known and rng.random() < _FRESH_SHARE:
-        return rng.choice(known)
+    if fresh and rng.random() < _FRESH_SHARE:
+        known = [one for one in fresh if one in everything]
+        if known:
+            return rng.choice(known)
     return rng.choice(everything)
 
 
