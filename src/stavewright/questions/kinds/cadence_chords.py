@@ -107,10 +107,14 @@ def _text(row: tuple[ChordLabel, ...]) -> str:
 
 
 def _solve(facts: CadenceChords) -> tuple[Answer, ...]:
-    found = []
+    found: list[Answer] = []
     for row in _rows(facts):
-        held = [f"{name.text} is in {label.text}" for name, label in zip(_names(facts), row, strict=True)]
-        why = f"{'; '.join(held)}. {cadence_reason(row[-2], row[-1])}."
+        if found:
+            close = cadence_text(cadence(row[-2], row[-1]) or "perfect")
+            why = f"Each chord has its note and leads on well, and the last two make the {close}."
+        else:
+            held = [f"{name.text} is in {label.text}" for name, label in zip(_names(facts), row, strict=True)]
+            why = f"{'; '.join(held)}. {cadence_reason(row[-2], row[-1])}."
         found.append(answer(_value(row), _text(row), why))
     return tuple(found)
 

@@ -53,6 +53,8 @@ def cadence_line(scope: Scope, rng: Random, melodies: Melodies | None) -> Cadenc
     if score is None:
         return None
     ends = _last_notes(score, count)
+    if len({note.pitch for note in ends}) < 2:
+        return None
     meant = _meant([note.pitch.name for note in ends], key, scope) if len(ends) == count else None
     if meant is None:
         return None

@@ -15,14 +15,16 @@ _OCTAVE = 12
 
 
 def meant_spacing(key: Key, label: ChordLabel, given: Sequence[Pitch | None]) -> tuple[Pitch, ...] | None:
-    """The spacing that doubles best and lies closest, keeping the given voices; None where there is none.
+    """The spacing that doubles best and lies well, keeping the given voices; None where there is none.
+
+    Voices share no note where they need not, the soprano is near the C above middle C, the upper parts are close.
 
     >>> found = meant_spacing(Key.parse("C"), ChordLabel(1), (Pitch("C", 0, 5), None, None, Pitch("C", 0, 3)))
     >>> [pitch.short for pitch in found]
     ['C5', 'G4', 'E4', 'C3']
     """
     rows = [[held] if held is not None else _row(key, label, part) for part, held in enumerate(given)]
-    best: tuple[tuple[int, int, int, int], tuple[Pitch, ...]] | None = None
+    best: tuple[tuple[int, ...], tuple[Pitch, ...]] | None = None
     for bass in rows[3]:
         for tenor in rows[2]:
             if tenor.midi < bass.midi:
@@ -34,7 +36,16 @@ def meant_spacing(key: Key, label: ChordLabel, given: Sequence[Pitch | None]) ->
                     if not 0 <= soprano.midi - alto.midi <= _OCTAVE:
                         continue
                     weight = _weight((soprano, alto, tenor, bass), key, label)
-                    rank = (weight, soprano.midi - tenor.midi, -alto.midi, -soprano.midi)
+                    shared = (soprano == alto) + (alto == tenor) + (tenor == bass)
+                    rank = (
+                        weight,
+                        shared,
+                        abs(soprano.midi - 72),
+                        soprano.midi - tenor.midi,
+                        -alto.midi,
+                        abs(bass.midi - 48),
+                        bass.midi,
+                    )
                     if weight < 9 and (best is None or rank < best[0]):
                         best = rank, (soprano, alto, tenor, bass)
     return None if best is None else best[1]

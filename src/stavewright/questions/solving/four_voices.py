@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import pairwise, product
 
 from stavewright.theory.chord import ChordLabel, chord_notes
 from stavewright.theory.key import Key
@@ -25,6 +25,7 @@ _MORE = 4
 _FAR = 20
 """Semitones, over all voices, that such a spacing may differ from a good one."""
 _OCTAVE = 12
+_HIGH_C, _LOW_C = 72, 48
 _TOP = {"tenor": Pitch("G", 0, 4).midi}
 """Where a voice keeps lower than it can sing: the tenor, written on the bass stave."""
 
@@ -72,7 +73,8 @@ def faults_of(spacing: Sequence[Pitch], key: Key, label: ChordLabel) -> tuple[Vo
 def good_spacings(key: Key, label: ChordLabel, given: Sequence[Pitch | None]) -> tuple[Spacing, ...]:
     """Every faultless complete spacing in the usual ranges that keeps the given voices, the best first.
 
-    The usual doubling comes first, then the closest upper parts, then the highest alto and soprano.
+    The usual doubling comes first, then voices that share no note, a soprano near the C above middle C, the closest
+    upper parts, the highest alto, and a bass near the C below middle C.
     """
     names = chord_notes(key, label)
     found = []
@@ -100,14 +102,15 @@ def _places(part: str, names: Sequence[NoteName], more: int) -> list[Pitch]:
     return [pitch for pitch in every if low <= pitch.midi <= high]
 
 
-def _rank(spacing: Spacing, key: Key, label: ChordLabel) -> tuple[int, int, int, int]:
+def _rank(spacing: Spacing, key: Key, label: ChordLabel) -> tuple[int, ...]:
     stack = chord_notes(key, ChordLabel(label.degree))
     counts = Counter(pitch.name for pitch in spacing)
     doubled = max(range(3), key=lambda part: counts[stack[part]])
     diminished = stack[2].fifths - stack[0].fifths == -6
     weight = (_DIMINISHED if diminished else _DOUBLING[label.inversion])[doubled]
-    soprano, alto, tenor, _ = spacing
-    return weight, soprano.midi - tenor.midi, -alto.midi, -soprano.midi
+    soprano, alto, tenor, bass = (pitch.midi for pitch in spacing)
+    unisons = sum(pitch == other for pitch, other in pairwise(spacing))
+    return weight, unisons, abs(soprano - _HIGH_C), soprano - tenor, -alto, abs(bass - _LOW_C), bass
 
 
 # What to look for, and what to tell the pupil, by kind of fault.
