@@ -72,9 +72,14 @@ def _solve(facts: WhichGrouping) -> tuple[Answer, ...]:
 
 
 def _hidden(row: Row, time: TimeSignature, at: int) -> bool:
-    """Whether the sign at a place hides a beat, however an irregular bar is grouped."""
-    ways = time.groupings or (None,)
-    return all(any(fault.index == at for fault in value_faults(events_of(row), time, grouping=way)) for way in ways)
+    """Whether the sign at a place stands over the beginning of a beat and is wrong, however a bar is grouped."""
+    start = total_ticks([one.duration for one in row[:at]])
+    end = start + row[at].duration.ticks
+    for way in time.groupings or (None,):
+        over = any(start < begin < end for begin, _ in time.spans(way))
+        if not over or all(fault.index != at for fault in value_faults(events_of(row), time, grouping=way)):
+            return False
+    return True
 
 
 def _joined(facts: WhichGrouping) -> Iterator[tuple[Row, bool]]:

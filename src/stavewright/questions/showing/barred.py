@@ -81,14 +81,22 @@ def length_of(one: WrittenValue) -> int:
 
 
 def _beamed(bar: Row, time: TimeSignature | None, start: int) -> Row:
+    """The bar under its beams; what stands beyond a full bar is beamed as if a new one had begun."""
     if time is None or any(one.beam is not None for one in bar):
         return drawable(bar)
-    lengths = [event_of(one, "").duration for one in bar]
+    fits = [end for end in range(1, len(bar) + 1) if start + sum(map(length_of, bar[:end])) <= time.ticks]
+    end = max(fits, default=1)
+    lengths = [event_of(one, "").duration for one in bar[:end]]
     try:
-        groups = beam([(length, one.rest) for length, one in zip(lengths, bar, strict=True)], time, start=start)
+        groups = beam([(length, one.rest) for length, one in zip(lengths, bar, strict=False)], time, start=start)
     except StavewrightError:
-        return bar
-    return drawable([changed(one, beam=group) for one, group in zip(bar, groups, strict=True)])
+        groups = (None,) * end
+    first = drawable([changed(one, beam=group) for one, group in zip(bar, groups, strict=False)])
+    if end == len(bar):
+        return first
+    used = max((one.beam or 0 for one in first), default=0)
+    more = _beamed(bar[end:], time, 0)
+    return (*first, *(changed(one, beam=None if one.beam is None else used + one.beam) for one in more))
 
 
 def _tied(bars: list[list[Event]]) -> list[list[Event]]:
