@@ -10,6 +10,7 @@ from stavewright.questions.documents import Answer, Slip, Step, TextBlock, Words
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.setting.picking import pick
+from stavewright.questions.solving.mixed_terms import mixed_up
 from stavewright.questions.solving.terms import apart, look_alikes, neighbours, opposites, words_inside
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording, us_words
@@ -106,15 +107,9 @@ def _fair(term: Term, others: Sequence[Term]) -> list[Term]:
 def _slips(facts: MeaningTerm) -> tuple[Slip, ...]:
     term = term_of(facts.term)
     found: list[Slip] = []
-    for name, others, count in (
-        ("took it for its opposite", opposites(term, facts.level), 1),
-        ("took it for a word that looks like it", look_alikes(term, facts.level), 1),
-        ("took it for a neighbour", neighbours(term, facts.level), 2),
-    ):
-        fresh = [other for other in _fair(term, others) if all(other.term != one.text for one in found)]
-        for other in fresh[:count]:
-            remedy = f"{other.term} means “{other.meaning}”. Say both words with their meanings, one after the other."
-            found.append(slip(name, Value(words=other.term), other.term, remedy))
+    for name, other in mixed_up(term, facts.level, fair=lambda other: bool(_fair(term, [other]))):
+        remedy = f"{other.term} means “{other.meaning}”. Say both words with their meanings, one after the other."
+        found.append(slip(name, Value(words=other.term), other.term, remedy))
     return tuple(found)
 
 

@@ -15,7 +15,8 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.showing.extract import extract_blocks
-from stavewright.questions.solving.terms import look_alikes, neighbours, opposites
+from stavewright.questions.solving.mixed_terms import further_meanings, mixed_up
+from stavewright.questions.solving.terms import neighbours, opposites
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.stave import Direction, Score
@@ -175,15 +176,9 @@ def _slips(facts: TermInExtract) -> tuple[Slip, ...]:
 
 def _wrong_meanings(facts: TermInExtract, term: Term) -> tuple[Slip, ...]:
     found: list[Slip] = []
-    for name, others, count in (
-        ("took it for its opposite", opposites(term, facts.level), 1),
-        ("took it for a word that looks like it", look_alikes(term, facts.level), 1),
-        ("took it for a neighbour", neighbours(term, facts.level), 3),
-    ):
-        fresh = [other for other in others if not any(same_meaning(other.meaning, one.text) for one in found)]
-        for other in fresh[:count]:
-            remedy = f"That is {other.term}. Find the sign again, and say its name before its meaning."
-            found.append(slip(name, Value(words=other.meaning), other.meaning, remedy))
+    for name, other in mixed_up(term, facts.level, near=3):
+        remedy = f"That is {other.term}. Find the sign again, and say its name before its meaning."
+        found.append(slip(name, Value(words=other.meaning), other.meaning, remedy))
     return tuple(found)
 
 
@@ -212,7 +207,8 @@ def _neighbours(facts: TermInExtract) -> tuple[Value, ...]:
     if facts.meaning:
         last = score_of(facts.extract).bar_number(len(facts.extract.staves[0].bars) - 1)
         return tuple(Value(words=f"bar {bar}") for bar in range(1, last + 1) if bar != number)
-    return tuple(Value(words=other.meaning) for other in neighbours(term, facts.level)[3:7])
+    said = [one.text for one in _wrong_meanings(facts, term)]
+    return tuple(Value(words=one) for one in further_meanings(term, facts.level, said))
 
 
 def _work(facts: TermInExtract, method: str) -> tuple[Step, ...]:

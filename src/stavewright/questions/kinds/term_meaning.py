@@ -9,10 +9,10 @@ from stavewright.questions.documents import Answer, Slip, Step, TextBlock, Words
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.setting.picking import pick
-from stavewright.questions.solving.terms import look_alikes, neighbours, opposites, strangers, words_inside
+from stavewright.questions.solving.mixed_terms import further_meanings, mixed_up
+from stavewright.questions.solving.terms import look_alikes, neighbours, opposites, words_inside
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
-from stavewright.syllabus.meanings import too_near
 from stavewright.syllabus.scope import Scope
 from stavewright.syllabus.terms import Term, core_terms, term_of
 
@@ -93,31 +93,16 @@ def _solve(facts: TermMeaning) -> tuple[Answer, ...]:
 
 
 def _slips(facts: TermMeaning) -> tuple[Slip, ...]:
-    term = term_of(facts.term)
     found: list[Slip] = []
-
-    def add(name: str, others: tuple[Term, ...], count: int) -> None:
-        for other in others:
-            if count and not any(too_near(other.meaning, one.text) for one in found):
-                remedy = f"That is {other.term}. Say the two words with their meanings, one after the other."
-                found.append(slip(name, Value(words=other.meaning), other.meaning, remedy))
-                count -= 1
-
-    add("took it for its opposite", opposites(term, facts.level), 1)
-    add("took it for a word that looks like it", look_alikes(term, facts.level), 1)
-    add("took it for a neighbour", neighbours(term, facts.level), 2)
+    for name, other in mixed_up(term_of(facts.term), facts.level):
+        remedy = f"That is {other.term}. Say the two words with their meanings, one after the other."
+        found.append(slip(name, Value(words=other.meaning), other.meaning, remedy))
     return tuple(found)
 
 
 def _neighbours(facts: TermMeaning) -> tuple[Value, ...]:
-    term = term_of(facts.term)
-    near = [*neighbours(term, facts.level)[2:6], *look_alikes(term, facts.level)[1:3]]
     said = [one.text for one in _slips(facts)]
-    apart: list[str] = []
-    for other in (*near, *(strangers(term, facts.level) if len(near) < 3 else ())):
-        if not any(too_near(other.meaning, one) for one in (*said, *apart)):
-            apart.append(other.meaning)
-    return tuple(Value(words=meaning) for meaning in apart)
+    return tuple(Value(words=one) for one in further_meanings(term_of(facts.term), facts.level, said))
 
 
 def _work(facts: TermMeaning, method: str) -> tuple[Step, ...]:
