@@ -87,10 +87,10 @@ def _pose(facts: KeyForThePlayer, wording: Wording) -> Posed:
     player = _player(facts)
     head = f"The {player.name} {player.transposition_text}. The music is to sound in {facts.concert}."
     if wording.choosing:
-        ask = f"{head} Which key signature does the {player.name} part have?"
+        ask = f"{head} Which key signature does the part for the {player.name} have?"
         return Posed((TextBlock(wording.say(ask)),))
     given = document_of(signature_stave(player.clefs[0], gap="n1"))
-    ask = f"{head} Write the key signature of the {player.name} part."
+    ask = f"{head} Write the key signature of the part for the {player.name}."
     alt = wording.say(f"An empty stave with the {player.clefs[0]} clef.")
     return Posed((TextBlock(wording.say(ask)),), NotesForm(given, free=True, alt=alt))
 

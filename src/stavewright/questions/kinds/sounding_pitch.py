@@ -123,7 +123,7 @@ def _pose(facts: SoundingPitch, wording: Wording) -> Posed:
     if facts.to == "sounding":
         head, what = f"This is a part for the {player.name}. {rule}", "as it sounds (at concert pitch)"
     else:
-        head, what = f"These notes are to sound on the {player.name}. {rule}", f"as the {player.name} part"
+        head, what = f"These notes are to sound on the {player.name}. {rule}", f"as the part for the {player.name}"
     if wording.choosing:
         return Posed((TextBlock(wording.say(f"{head} Which answer has the music {what}?")), *blocks))
     signed = signature_of(score) is not None

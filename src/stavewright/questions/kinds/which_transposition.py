@@ -59,8 +59,9 @@ class WhichTransposition(Facts, frozen=True, forbid_unknown_fields=True):
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
     if melodies is None or not scope.transpositions:
         return None
+    picking = rng.random() > _FAULT_SHARE
     for _ in range(_TRIES):
-        extract = melodies.melody(scope, rng, bars=rng.choice((2, 4)), provable=False)
+        extract = melodies.melody(scope, rng, bars=2 if picking else rng.choice((2, 4)), provable=False)
         if extract is None:
             continue
         score = replace(extract.score, brackets=())
@@ -71,7 +72,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
             continue
         chosen = rng.choice(found)
         facts = WhichTransposition(document_of(score), chosen.interval, chosen.up, credit=extract.credit)
-        if rng.random() > _FAULT_SHARE:
+        if picking:
             return Draft(facts, chosen.value)
         spoilt = spoilt_version(score, chosen.value, scope, rng)
         if spoilt is not None:
