@@ -60,6 +60,11 @@ def test_a_sign_that_hides_a_beat_is_wrong() -> None:
     assert not right(tied, "c m q q", "0011")
 
 
+def test_a_rest_inside_one_beat_is_left_alone() -> None:
+    """A dotted quaver rest inside a beat hides no beat and is met in print: it is not offered as wrong (from memory)."""
+    assert "rests joined over a beat" not in slip_texts("which-grouping", bar("3/4", "sq sq_ q_ q q q q"))
+
+
 def test_slips_of_beaming() -> None:
     """The named wrong ways are those of the theory of beams."""
     found = slip_texts("which-grouping", bar("6/8", "q q q q q q"))
