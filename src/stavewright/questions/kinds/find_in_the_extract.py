@@ -12,9 +12,9 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.properties import Property
 from stavewright.questions.score_document import ScoreDocument
-from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.extract_finds import finds
 from stavewright.questions.setting.flat_line import flatten
+from stavewright.questions.setting.in_hand import in_hand
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.showing.find_words import by_notes, search_words
 from stavewright.questions.solving.find_slips import UPBEAT, how_to_find, wrong_finds
@@ -42,17 +42,12 @@ class FindInTheExtract(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    credit = ""
-    if stimulus is not None:
-        extract, document, block = stimulus.extract, stimulus.document, stimulus.block
-    else:
-        composed = None if melodies is None else melodies.melody(scope, rng, bars=_BARS)
-        if composed is None:
-            return None
-        extract, document, block, credit = composed, document_of(composed.score), "extract", composed.credit
+    found = in_hand(scope, rng, stimulus, melodies, _BARS)
+    if found is None:
+        return None
     memo = {} if stimulus is None else stimulus.memo
     if "finds" not in memo:
-        bars = flatten(extract.score)
+        bars = flatten(found.extract.score)
         memo["finds"] = [] if bars is None else finds(bars, scope)
     fair = memo["finds"]
     if not fair:
@@ -60,7 +55,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     kinds = sorted({search.about for search, _ in fair})
     (about,) = rng.choices(kinds, [_SELDOM.get(kind, _OFTEN) for kind in kinds])
     search, places = rng.choice([one for one in fair if one[0].about == about])
-    return Draft(FindInTheExtract(document, search, len(places), block, credit), Value(places=places))
+    return Draft(FindInTheExtract(found.document, search, len(places), found.block, found.credit), Value(places=places))
 
 
 def _pose(facts: FindInTheExtract, wording: Wording) -> Posed:
@@ -156,5 +151,6 @@ KIND = Kind(
     seconds=40,
     marking=Marking("per-item"),
     extract=True,
-    asks=lambda facts: facts.search.tokens,
+    # One thing is looked for once in an extract while there is anything else: "repeats bar 1" answers "repeats bar 3".
+    asks=lambda facts: facts.search.tokens | {f"find:{facts.search.about}"},
 )

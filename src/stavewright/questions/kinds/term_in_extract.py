@@ -13,7 +13,8 @@ from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import ScoreDocument
-from stavewright.questions.score_mirror import document_of, score_of
+from stavewright.questions.score_mirror import score_of
+from stavewright.questions.setting.in_hand import in_hand
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.solving.mixed_terms import further_meanings, mixed_up
 from stavewright.questions.solving.terms import neighbours, opposites
@@ -65,15 +66,10 @@ class TermInExtract(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    credit = ""
-    if stimulus is not None:
-        extract, document, block = stimulus.extract, stimulus.document, stimulus.block
-    else:
-        composed = None if melodies is None else melodies.melody(scope, rng, bars=_BARS)
-        if composed is None:
-            return None
-        extract, document, block, credit = composed, document_of(composed.score), "extract", composed.credit
-    printed = _printed(extract.score, scope.terms)
+    found = in_hand(scope, rng, stimulus, melodies, _BARS)
+    if found is None:
+        return None
+    printed = _printed(found.extract.score, scope.terms)
     alone = [
         one for one in printed if (one[0] or one[1] == "tempo") and sum(one[:2] == other[:2] for other in printed) == 1
     ]
@@ -82,9 +78,10 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         return None
     if finds and rng.random() < 0.4:
         bar, what, meaning = rng.choice(finds)
-        return Draft(TermInExtract(document, what, 0, scope.terms, meaning, block, credit), f"bar {bar}")
+        facts = TermInExtract(found.document, what, 0, scope.terms, meaning, found.block, found.credit)
+        return Draft(facts, f"bar {bar}")
     bar, what, meaning = rng.choice(alone)
-    return Draft(TermInExtract(document, what, bar, scope.terms, "", block, credit), meaning)
+    return Draft(TermInExtract(found.document, what, bar, scope.terms, "", found.block, found.credit), meaning)
 
 
 def _printed(score: Score, level: int) -> list[tuple[int, str, str]]:

@@ -11,9 +11,9 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.properties import Property
 from stavewright.questions.score_document import ScoreDocument
-from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.extract_statements import choose, statements
 from stavewright.questions.setting.flat_line import flatten
+from stavewright.questions.setting.in_hand import in_hand
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.showing.statement_words import statement_words
 from stavewright.questions.solving.judging import judge, points
@@ -36,23 +36,18 @@ class TrueOfTheExtract(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    credit = ""
-    if stimulus is not None:
-        extract, document, block = stimulus.extract, stimulus.document, stimulus.block
-    else:
-        composed = None if melodies is None else melodies.melody(scope, rng, bars=_BARS)
-        if composed is None:
-            return None
-        extract, document, block, credit = composed, document_of(composed.score), "extract", composed.credit
+    found = in_hand(scope, rng, stimulus, melodies, _BARS)
+    if found is None:
+        return None
     memo = {} if stimulus is None else stimulus.memo
     if "statements" not in memo:
-        bars = flatten(extract.score)
-        memo["statements"] = {} if bars is None else statements(bars, scope, extract.key)
+        bars = flatten(found.extract.score)
+        memo["statements"] = {} if bars is None else statements(bars, scope, found.extract.key)
     chosen = choose(memo["statements"], rng, _STATEMENTS)
     if chosen is None:
         return None
     letters = tuple(letter for letter, (_, truth) in zip(ascii_lowercase, chosen, strict=False) if truth)
-    facts = TrueOfTheExtract(document, tuple(said for said, _ in chosen), block, credit)
+    facts = TrueOfTheExtract(found.document, tuple(said for said, _ in chosen), found.block, found.credit)
     return Draft(facts, Value(choices=letters))
 
 
