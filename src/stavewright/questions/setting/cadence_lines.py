@@ -50,7 +50,7 @@ def cadence_line(scope: Scope, rng: Random, melodies: Melodies | None) -> Cadenc
     else:
         found = melodies.melody(scope, rng, bars=4, clef="treble", key=key)
         score, credit = (None, "") if found is None else (replace(found.score, brackets=()), found.credit)
-    if score is None:
+    if score is None or not _simple(score):
         return None
     ends = _last_notes(score, count)
     if len({note.pitch for note in ends}) < 2:
@@ -76,6 +76,13 @@ def _top_voice(scope: Scope, key: Key, rng: Random) -> Score | None:
         for bar in top.bars
     )
     return with_accidentals(Score((Stave("treble", bars, top.fifths, top.time),)))
+
+
+def _simple(score: Score) -> bool:
+    """One stave of one voice, under one signature and in one metre."""
+    bars = score.staves[0].bars
+    changes = any(bar.time is not None or bar.fifths is not None or bar.clef is not None for bar in bars)
+    return len(score.staves) == 1 and not changes and all(len(bar.voices) == 1 for bar in bars)
 
 
 def _last_notes(score: Score, count: int) -> list[Note]:
