@@ -74,10 +74,13 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     if key is None or placed is None:
         return None
     clef, octave = placed
-    direction, form = rng.choice(("up", "down")), rng.choice(("harmonic", "melodic"))
-    row = chromatic_row(key, form, direction, octave)
-    if row is None:
+    direction = rng.choice(("up", "down"))
+    rows = {form: chromatic_row(key, form, direction, octave) for form in ("harmonic", "melodic")}
+    signs = {form: sum(abs(pitch.alter) for pitch in row) for form, row in rows.items() if row is not None}
+    if not signs:
         return None
+    form = rng.choice([form for form, count in signs.items() if count == min(signs.values())])
+    row = rows[form] or ()
     written = on_paper(row, clef, None)
     missing: tuple[int, ...] = ()
     if rng.random() < 0.5:

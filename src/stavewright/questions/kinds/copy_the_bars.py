@@ -30,6 +30,8 @@ from stavewright.theory.pitch import Pitch
 
 _TRIES = 6
 _BARS = 2
+_ROOM_BEFORE, _MOST_ROOM = 4, 11
+"""Empty places for what begins the stave, and how many fill one line."""
 
 
 class CopyTheBars(Facts, frozen=True, forbid_unknown_fields=True):
@@ -55,7 +57,8 @@ def _score(facts: CopyTheBars) -> Score:
 
 def _pose(facts: CopyTheBars, wording: Wording) -> Posed:
     score = _score(facts)
-    room = Bar(((Gap(Duration("semibreve"), "g1"),),), line="none", free=True)
+    places = range(1, min(_MOST_ROOM, len(notes_of(score)) + _ROOM_BEFORE) + 1)
+    room = Bar((tuple(Gap(Duration("semibreve"), f"g{place}") for place in places),), line="none", free=True)
     empty = Score((Stave(score.staves[0].clef, (room,), show_clef=False),))
     ask = "Copy out these bars exactly as they are on the empty stave. Leave nothing out."
     alt = "An empty stave without a clef."

@@ -32,7 +32,8 @@ _NEAR = 5
 _SIGN_SHARE = 0.35
 _TWO_ON_ONE_LINE = 0.25
 _TRIES = 40
-_RARE = frozenset({("E", 1), ("B", 1), ("C", -1), ("F", -1)})
+_UNUSUAL = frozenset({("E", 1), ("B", 1), ("C", -1), ("F", -1)})
+_RARE = frozenset({("E", 2), ("B", 2), ("C", -2), ("F", -2)})
 
 
 class Placed(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -98,7 +99,8 @@ def _one_more(scope: Scope, rng: Random, clef: str, centre: int, others: dict[in
             diatonic, share = rng.choice(same) + bottom, 1.0
         alter = rng.choice([one for one in scope.alters if one]) if rng.random() < share else 0
         pitch = Pitch.from_diatonic(diatonic, alter)
-        if pitch.midi not in others and not ((pitch.step, alter) in _RARE and 2 not in scope.alters):
+        rare = _RARE if 2 in scope.alters else _RARE | _UNUSUAL
+        if pitch.midi not in others and (pitch.step, alter) not in rare:
             return Placed(clef, diatonic - bottom, sign_name(alter) if alter else None)
     return None
 

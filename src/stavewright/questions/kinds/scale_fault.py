@@ -78,7 +78,8 @@ def _spoilt(found: PrintedScale, at: int, scope: Scope, rng: Random) -> Pitch | 
         for by in (1, -1)
         if right.alter + by in scope.alters and (2 in scope.alters or (right.step, right.alter + by) not in _RARE)
     ]
-    return rng.choice(near) if near else None
+    simple = [pitch for pitch in near if abs(pitch.alter) < 2]  # a double sign would be seen at once
+    return rng.choice(simple or near) if near else None
 
 
 def _name(facts: ScaleFault) -> str:
@@ -88,7 +89,7 @@ def _name(facts: ScaleFault) -> str:
 def _pose(facts: ScaleFault, wording: Wording) -> Posed:
     block = row_block(facts.clef, facts.fifths, facts.notes, numbered=True)
     ask = f"This should be the scale of {_name(facts)}, {_WAYS[facts.direction]}. Mark the one note that is wrong."
-    return Posed((TextBlock(ask), block), PlacesForm("notes", 1))
+    return Posed((TextBlock(ask), block), PlacesForm("numbers", 1))
 
 
 def _names(facts: ScaleFault, form: str = "") -> tuple[NoteName, ...]:

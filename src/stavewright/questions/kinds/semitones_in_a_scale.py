@@ -71,7 +71,7 @@ def _pose(facts: SemitonesInAScale, wording: Wording) -> Posed:
         "Find every pair of neighbouring notes that are a semitone apart, and mark the first note of each pair. "
         f"There {_COUNTS.get(count, f'are {count} such pairs')}."
     )
-    return Posed((TextBlock(wording.say(ask)), block), PlacesForm("notes", count))
+    return Posed((TextBlock(wording.say(ask)), block), PlacesForm("numbers", count))
 
 
 def _value(numbers: Sequence[int]) -> Value:
