@@ -10,9 +10,12 @@ import pytest
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.asking import ask
 from stavewright.questions.comparing import compare
+from stavewright.questions.documents import StaveBlock, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kinds.metronome_mark import KIND, MetronomeMark
+from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
+from stavewright.questions.wording import Wording
 from stavewright.syllabus.scope import scope_for
 
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914) §115: M.M. gives the beats in a minute"
@@ -95,11 +98,25 @@ def test_seconds_are_for_training() -> None:
     assert asks == {"meaning", "same", "seconds"}
 
 
+def test_the_mark_is_printed_above_the_stave() -> None:
+    """A note, its dot, and the number; nothing in the words gives the meaning away."""
+    text, shown = KIND.pose(MetronomeMark("meaning", "dotted crotchet", 60), Wording("words")).blocks
+    assert isinstance(shown, StaveBlock)
+    (direction,) = score_of(shown.score).staves[0].bars[0].directions
+    assert (direction.kind, direction.text) == ("tempo", "\u2669. = 60")
+    assert isinstance(text, TextBlock)
+    assert text.text == "Look at the mark above the stave. Write what it means."
+    for beat in ("minim", "crotchet", "quaver", "dotted minim"):
+        assert KIND.pose(MetronomeMark("meaning", beat, 60), Wording("choice")).form is None
+
+
 def test_broken_marks_are_refused() -> None:
     with pytest.raises(BadDocument, match="no whole number"):
         MetronomeMark("same", "crotchet", 63, "minim")
     with pytest.raises(BadDocument, match="whole seconds"):
         MetronomeMark("seconds", "crotchet", 63, "", "4/4", 1)
+    with pytest.raises(BadDocument, match="no beat of a metronome"):
+        MetronomeMark("meaning", "breve", 60)
     with pytest.raises(BadDocument, match="is not asked"):
         MetronomeMark("colour", "crotchet", 60)
 

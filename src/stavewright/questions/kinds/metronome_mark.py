@@ -10,16 +10,20 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from stavewright.questions.documents import Answer, Slip, Step, TextBlock, WordsForm
+from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, TextBlock, WordsForm
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
+from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
+from stavewright.score.stave import Bar, Direction, Score, Stave
+from stavewright.score.writing import row_of
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.duration import Duration
 from stavewright.theory.metre import TimeSignature
+from stavewright.theory.pitch import Pitch
 
 # The numbers on the scale of a metronome that are used most (common practice).
 _NUMBERS = (40, 44, 48, 50, 52, 54, 56, 58, 60, 63, 66, 69, 72, 76, 80, 84, 88, 92, 96, 100, 104, 108, 112, 116, 120,
@@ -27,6 +31,7 @@ _NUMBERS = (40, 44, 48, 50, 52, 54, 56, 58, 60, 63, 66, 69, 72, 76, 80, 84, 88, 
 _LOW, _HIGH = 30, 240
 _BEATS = ("minim", "crotchet", "quaver")
 _DOTTED = ("dotted minim", "dotted crotchet")
+_PRINTED = {"minim": "\U0001d157\U0001d165", "crotchet": "\u2669", "quaver": "\u266a"}
 _ASKS = ("meaning", "same", "seconds")
 
 
@@ -50,6 +55,8 @@ class MetronomeMark(Facts, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if self.ask not in _ASKS:
             raise BadDocument(f"{self.ask!r} is not asked of a metronome mark: use one of {', '.join(_ASKS)}")
+        if Duration.parse(self.beat).type not in _PRINTED:
+            raise BadDocument(f"a {self.beat} is no beat of a metronome mark: use one of {', '.join(_PRINTED)}")
         if self.ask == "same" and (self.number * _ticks(self.beat)) % _ticks(self.other):
             raise BadDocument(f"{self.beat} = {self.number} is no whole number of {self.other} beats a minute")
         if self.ask == "seconds" and (not self.bars or _length(self) * 60 % (_ticks(self.beat) * self.number)):
@@ -68,7 +75,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     compound = any(time.kind == "compound" for time in scope.time_signatures)
     fresh = _DOTTED[1:] if "6/8" in scope.fresh.get("times", ()) else ()
     beat = pick(rng, _BEATS + (_DOTTED if compound else ()), fresh)
-    number = rng.choice(_NUMBERS)
+    number = rng.choice(_NUMBERS[:29] if beat in _DOTTED else _NUMBERS)
     draw = rng.random()
     if scope.metronome_seconds and draw < 0.3:
         return _seconds(scope, rng)
@@ -96,19 +103,28 @@ def _seconds(scope: Scope, rng: Random) -> Draft | None:
 
 
 def _pose(facts: MetronomeMark, wording: Wording) -> Posed:
-    mark = f"“{facts.beat} = {facts.number}”"
+    look = "Look at the mark above the stave."
     if facts.ask == "meaning":
-        end = "Which is its meaning?" if wording.choosing else "Write what it means."
-        text = f"At the beginning of a piece stands the mark {mark}. {end}"
+        text = f"{look} {'Which is its meaning?' if wording.choosing else 'Write what it means.'}"
     elif facts.ask == "same":
-        end = f"Which mark with {facts.other} beats gives the same speed?"
-        if not wording.choosing:
-            end = f"Write the mark with {facts.other} beats that gives the same speed."
-        text = f"A piece is marked {mark}. {end}"
+        which = f"mark with {facts.other} beats"
+        ask = f"Which {which} gives the same speed?" if wording.choosing else f"Write the {which} of the same speed."
+        text = f"{look} {ask}"
     else:
         end = "Choose the answer." if wording.choosing else "Write the number of seconds."
-        text = f"A piece in {facts.time} time is marked {mark}. How long do {facts.bars} bars last? {end}"
-    return Posed((TextBlock(wording.say(text)),), None if wording.choosing else WordsForm("phrase"))
+        text = f"{look} The piece is in {facts.time} time. How long do {facts.bars} bars last? {end}"
+    alt = f"A stave with the treble clef and three notes; above it stands the mark {facts.beat} = {facts.number}."
+    shown = StaveBlock(document_of(_marked(facts)), wording.say(alt))
+    return Posed((TextBlock(wording.say(text)), shown), None if wording.choosing else WordsForm("phrase"))
+
+
+def _marked(facts: MetronomeMark) -> Score:
+    """Three notes with the mark above the stave."""
+    beat = Duration.parse(facts.beat)
+    mark = f"{_PRINTED[beat.type]}{'.' * beat.dots} = {facts.number}"
+    row = row_of([Pitch("G", 0, 4), Pitch("A", 0, 4), Pitch("B", 0, 4)], "crotchet")
+    bar = Bar((row,), line="none", free=True, directions=(Direction("tempo", 0, mark, above=True),))
+    return Score((Stave("treble", (bar,)),))
 
 
 def _minute(facts: MetronomeMark, beat: str) -> int:
