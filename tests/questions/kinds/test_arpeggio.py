@@ -8,8 +8,11 @@ import pytest
 from questions.asking_many import drafts
 from questions.hand_written import pupil_wrote
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
+from stavewright.marking.one_question import mark_question
+from stavewright.questions.asking import ask as put
 from stavewright.questions.choosing import is_right
 from stavewright.questions.comparing import compare
+from stavewright.questions.kind import Draft
 from stavewright.questions.kinds.arpeggio import KIND, Arpeggio
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
@@ -66,6 +69,15 @@ def test_the_key_of_a_written_arpeggio(key: str) -> None:
     short = key.replace(" flat", "b").replace(" minor", "m").replace(" major", "")
     if key != "G major":
         assert is_right(Value(words=short), KIND.solve(facts), KIND)
+
+
+def test_marks_go_by_the_notes_and_a_wrong_key_earns_none() -> None:
+    named, facts = ask("E minor", what="name"), ask("D major")
+    question = put(KIND, Draft(named, "E minor"), id="q1", grade=5, edition="written", seed=1)
+    assert mark_question(question, (Value(words="E major"),)).marks == 0
+    assert mark_question(question, (Value(words="Em"),)).marks == 2
+    question = put(KIND, Draft(facts, "D F sharp A D"), id="q1", grade=5, edition="written", seed=1)
+    assert mark_question(question, (pupil_wrote("D4 F4 A4 D5", "crotchet"),)).marks == 1
 
 
 def test_each_slip_answers_by_its_wrong_rule() -> None:

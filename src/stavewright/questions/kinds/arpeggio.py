@@ -28,6 +28,7 @@ from stavewright.theory.pitch import NoteName, Pitch
 
 _WORDS = {"up": "ascending", "down": "descending", "both": "ascending and descending"}
 _NAME_SHARE = 0.3
+_MARKS = 2
 _CHORD = (0, 2, 4, 7)
 
 
@@ -213,6 +214,11 @@ def _work(facts: Arpeggio, method: str) -> tuple[Step, ...]:
     )
 
 
+def _faults(facts: Arpeggio, value: Value) -> int | None:
+    """A wrong key is wrong altogether; a written arpeggio is counted note by note."""
+    return _MARKS if facts.ask == "name" else None
+
+
 def _draw(facts: Arpeggio, value: Value) -> Score:
     fifths = _fifths(facts)
     written = _value(facts, _row(facts)) if value.notes is None else value
@@ -254,8 +260,9 @@ KIND = Kind(
     pool=_pool,
     seconds=45,
     marking=Marking("minus-one-per-fault"),
-    marks=2,
+    marks=_MARKS,
     draw=_draw,
+    faults=_faults,
     neighbours=_neighbours,
     shows=lambda facts: frozenset({f"signature:{facts.key}"} if facts.signature and facts.ask == "write" else ()),
 )

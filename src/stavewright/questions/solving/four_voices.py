@@ -128,7 +128,7 @@ def bad_spacings(
 ) -> Iterator[tuple[str, Spacing, str]]:
     """For each known kind of fault the spacing nearest to a good one that has just that fault."""
     names = chord_notes(key, label)
-    best: dict[str, tuple[int, Spacing]] = {}
+    best: dict[str, tuple[tuple[int, int], Spacing]] = {}
     for spacing in _spacings(names, (*given[:3], near[3]), _MORE):
         far = sum(abs(a.midi - b.midi) for a, b in zip(spacing, near, strict=True))
         if far > _FAR:
@@ -137,8 +137,9 @@ def bad_spacings(
         kinds = {fault.kind for fault in found} - {"note left out"}
         if len(kinds) == 1:
             kind = kinds.pop()
-            if kind in _WANTED and (kind not in best or far < best[kind][0]):
-                best[kind] = far, spacing
+            rank = (len(found), far)
+            if kind in _WANTED and (kind not in best or rank < best[kind][0]):
+                best[kind] = rank, spacing
     for kind, remedy in _WANTED.items():
         if kind in best:
             yield kind, best[kind][1], remedy
