@@ -164,7 +164,7 @@ def _work(facts: CadenceChords, method: str) -> tuple[Step, ...]:
     model, fits = rows[0], []
     for note, name in zip(notes, names, strict=True):
         numerals = dict.fromkeys(one.numeral for one in holding(name, key, facts.numerals))
-        fits.append(f"{note.label}, {name.text}: {' or '.join(numerals)}")
+        fits.append(f"note {note.label} ({name.text}): {' or '.join(numerals)}")
     ids = tuple(note.id for note in notes if note.id)
     close = cadence(model[-2], model[-1]) or "perfect"
     steps = [

@@ -201,7 +201,10 @@ def _work(facts: ChordInTexture, method: str) -> tuple[Step, ...]:
         ids = tuple(dict.fromkeys(one.id for one in reading.chord if one.id))
         steps.append(Step(_because(reading, letter, key), ids, reading.label.text))
     strays = [one for reading in _readings(facts) for one in reading.strays]
-    said = "Cross out the notes that only move by step between two chord notes, then collect the rest, both staves."
+    if strays:
+        said = "Cross out the notes that only move by step between two chord notes, then collect the rest, both staves."
+    else:
+        said = "No note only passes by here: collect all the notes under each bracket, from both staves."
     steps.insert(0, Step(said, tuple(dict.fromkeys(one.id for one in strays if one.id)), ""))
     steps.append(Step("Check: the lowest note of all under the bracket, not the first you see, tells the position."))
     return tuple(steps)
