@@ -14,10 +14,10 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick_key
-from stavewright.questions.setting.voicing import meant_spacing
+from stavewright.questions.setting.voicing import meant_spacing, meant_value
 from stavewright.questions.showing.filled import filled
 from stavewright.questions.showing.two_notes import spoken_signature
-from stavewright.questions.solving.four_voices import bad_spacings, faults_of, good_spacings, part_of
+from stavewright.questions.solving.four_voices import bad_spacings, faults_of, good_spacings, nearest, part_of
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import KeyText, PitchText
@@ -77,20 +77,8 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         if meant is None:
             continue
         s, a, t, b = (None if pitch is None else pitch.short for pitch in held)
-        return Draft(FourPartChord(key.text, label.text, (s, a, t, b)), _meant_value(meant, held, key))
+        return Draft(FourPartChord(key.text, label.text, (s, a, t, b)), meant_value(meant, held, key))
     return None
-
-
-def _meant_value(meant: Sequence[Pitch], held: Sequence[Pitch | None], key: Key) -> Value:
-    """The voices that are to be written, each with its sign wherever the signature does not give it."""
-    notes = []
-    for pitch, printed in zip(meant, held, strict=True):
-        if printed is None:
-            sign = {1: "sharp", -1: "flat", 0: "natural", 2: "double-sharp", -2: "flat-flat"}[pitch.alter]
-            own = sign if pitch.alter != key.alter_of(pitch.step) else None
-            notes.append(WrittenNote(pitch.step, octave=pitch.octave, type="semibreve", accidental=own))
-    upper = sum(printed is None for printed in held[:2])
-    return Value(notes=tuple(notes), signature=key.fifths, bar_lines=(upper,))
 
 
 def _key(facts: FourPartChord) -> Key:
@@ -211,22 +199,12 @@ def _slips(facts: FourPartChord) -> tuple[Slip, ...]:
     low = "The bass decides: root position, first or second inversion?"
     for degree in ((label.degree + 1) % 7 + 1,):
         mixed = chord_notes(key, ChordLabel(degree))
-        moved = [_nearest(pitch, mixed) for pitch in model]
+        moved = [nearest(pitch, mixed) for pitch in model]
         add("chord a third away", moved, f"Spell chord {label.numeral} first: {_names(facts)}.")
     if facts.given[3] is None:
         root = chord_notes(key, ChordLabel(label.degree, (label.inversion + 1) % 3))[0]
-        add("another note in the bass", (s, a, t, _nearest(b, (root,))), low)
+        add("another note in the bass", (s, a, t, nearest(b, (root,))), low)
     return tuple(found)
-
-
-def _nearest(pitch: Pitch, names: Sequence[object]) -> Pitch:
-    """The note of a chord that lies nearest below or above a pitch, the pitch itself first."""
-    for away in (0, 1, -1, 2, -2, 3, -3):
-        for alter in (-2, -1, 0, 1, 2):
-            found = Pitch.from_diatonic(pitch.diatonic + away, alter)
-            if found.name in names:
-                return found
-    return pitch
 
 
 def _names(facts: FourPartChord) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from stavewright.questions.values import Value, WrittenNote
 from stavewright.theory.chord import ChordLabel, chord_notes
 from stavewright.theory.key import Key
 from stavewright.theory.pitch import Pitch, pitch_at
@@ -49,6 +50,18 @@ def meant_spacing(key: Key, label: ChordLabel, given: Sequence[Pitch | None]) ->
                     if weight < 9 and (best is None or rank < best[0]):
                         best = rank, (soprano, alto, tenor, bass)
     return None if best is None else best[1]
+
+
+def meant_value(meant: Sequence[Pitch], held: Sequence[Pitch | None], key: Key) -> Value:
+    """The voices that are to be written, each with its sign wherever the signature does not give it."""
+    notes = []
+    for pitch, printed in zip(meant, held, strict=True):
+        if printed is None:
+            sign = {1: "sharp", -1: "flat", 0: "natural", 2: "double-sharp", -2: "flat-flat"}[pitch.alter]
+            own = sign if pitch.alter != key.alter_of(pitch.step) else None
+            notes.append(WrittenNote(pitch.step, octave=pitch.octave, type="semibreve", accidental=own))
+    upper = sum(printed is None for printed in held[:2])
+    return Value(notes=tuple(notes), signature=key.fifths, bar_lines=(upper,))
 
 
 def _row(key: Key, label: ChordLabel, part: int) -> list[Pitch]:

@@ -145,6 +145,16 @@ def bad_spacings(
             yield kind, best[kind][1], remedy
 
 
+def nearest(pitch: Pitch, names: Sequence[NoteName]) -> Pitch:
+    """The note of a chord that lies nearest below or above a pitch, the pitch itself first."""
+    for away in (0, 1, -1, 2, -2, 3, -3):
+        for alter in (-2, -1, 0, 1, 2):
+            found = Pitch.from_diatonic(pitch.diatonic + away, alter)
+            if found.name in names:
+                return found
+    return pitch
+
+
 def part_of(name: NoteName, key: Key, label: ChordLabel) -> str:
     """Which part of its chord a note is: "root", "third" or "fifth".
 
