@@ -15,6 +15,7 @@ from stavewright.wiring import melodies
 SEEDS = 12
 ON_A_MELODY = {id_ for id_, kind in kinds().items() if kind.extract} | {
     "transpose-the-melody", "sounding-pitch", "which-transposition", "cadence-chords", "add-the-bar-lines",
+    "find-the-faulty-bar",
 }  # fmt: skip
 
 

@@ -28,7 +28,7 @@ def spoilt_bars(scope: Scope, rng: Random, melodies: Melodies | None) -> tuple[S
         credit, score = "", _rhythm(scope, rng)
         if melodies is not None and rng.random() > _RHYTHM_SHARE:
             extract = melodies.melody(scope, rng, bars=_BARS)
-            if extract is None or not _plain(extract.score):
+            if extract is None or not _plain(extract.score) or not _adds_up(extract.score):
                 continue
             credit, score = extract.credit, extract.score
         stave = score.staves[0]
@@ -58,6 +58,19 @@ def _plain(score: Score) -> bool:
         )
         for bar in score.staves[0].bars
     )
+
+
+def _adds_up(score: Score) -> bool:
+    """Whether every bar is full to begin with; an upbeat and the last bar may share one."""
+    stave = score.staves[0]
+    if stave.time is None:
+        return False
+    held = [sum(event.ticks for event in bar.events) for bar in stave.bars]
+    if score.anacrusis:
+        upbeat, *held = held
+        if held and held[-1] == stave.time.ticks - upbeat:
+            held.pop()
+    return bool(held) and all(length == stave.time.ticks for length in held)
 
 
 def _rhythm(scope: Scope, rng: Random) -> Score:
