@@ -30,7 +30,7 @@ from stavewright.questions.sheet import sheet
 SECRET_FIELDS = frozenset(
     {"facts", "score", "musicxml", "value", "alter", "step", "octave", "fifths", "answers", "slips", "working", "seed"}
 )
-BLOCK_IDS = frozenset({"", "extract", "extract-credit"})
+BLOCK_IDS = frozenset({"", "extract", "extract-credit", "credit"})
 """The ids a block of a prompt may have: none says anything about the question."""
 _CHORDS = ("i", "ii", "iii", "iv", "v", "vi", "vii")
 

@@ -59,7 +59,7 @@ def test_every_slip() -> None:
     assert set(found) == {
         "clef missing", "signature missing", "clef and signature missing", "all a place too high", "signs left out",
     }  # fmt: skip
-    assert found["clef missing"].text.startswith("no clef, 2 sharps: D4")
+    assert found["clef missing"].text.startswith("no clef, 2 sharps: D 4")
     assert names_of(found["all a place too high"].value[0]) == "E4 G4 B4 D5 A4 E5"
     assert found["signs left out"].value[0].notes[4].accidental is None
     question = ask(KIND, Draft(SHOWN, right()), id="q", grade=2, edition="written", seed=1)

@@ -80,9 +80,10 @@ def _text(value: Value) -> str:
     """What was copied, in words: clef, signature and the notes with the signs before them."""
     clef = f"{value.clef} clef" if value.clef else "no clef"
     signature = f", {signature_text(value.signature)}" if value.signature else ""
-    said = (f"{sign_text(note.accidental)} " if note.accidental else "" for note in value.notes or ())
-    notes = ", ".join(f"{sign}{note.step}{note.octave}" for sign, note in zip(said, value.notes or (), strict=True))
-    return f"{clef}{signature}: {notes}"
+    notes = value.notes or ()
+    said = (f" {sign_text(note.accidental)}" if note.accidental else "" for note in notes)
+    named = ", ".join(f"{note.step}{sign} {note.octave}" for sign, note in zip(said, notes, strict=True))
+    return f"{clef}{signature}: {named}"
 
 
 def _slips(facts: CopyTheBars) -> tuple[Slip, ...]:

@@ -15,9 +15,9 @@ from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.picking import pick, pick_key
 from stavewright.questions.setting.rewritable import meant, plain_melody, sign_over_a_bar_line, with_pitches
 from stavewright.questions.setting.scales import spelled_notes
-from stavewright.questions.showing.extract import own_blocks
+from stavewright.questions.showing.extract import own_blocks, spoken_extract
 from stavewright.questions.showing.rewritten import written_melody
-from stavewright.questions.solving.careless_signs import careless_versions, printed_text, without_signs
+from stavewright.questions.solving.careless_signs import careless_versions, heard_text, without_signs
 from stavewright.questions.solving.scales import RAISE
 from stavewright.questions.solving.transposing import Version, notes_of, version_of, written
 from stavewright.questions.values import Value
@@ -105,9 +105,9 @@ def _pose(facts: FitTheKey, wording: Wording) -> Posed:
         return Posed((TextBlock(wording.say(f"Which answer puts this melody into {_name(facts)}?")), *blocks))
     ask = f"Add the accidentals that put this melody into {_name(facts)}. Do not write a key signature."
     values = tuple(dict.fromkeys(note.duration.type for note in notes_of(score)))
-    shown, *source = own_blocks(facts.melody, wording, credit=facts.credit)
-    form = NotesForm(facts.melody, len(notes_of(score)), values, alt=getattr(shown, "alt", ""))
-    return Posed((TextBlock(wording.say(ask)), *source), form)
+    alt = wording.say(spoken_extract(score))
+    source = (TextBlock(facts.credit, id="credit"),) if facts.credit else ()
+    return Posed((TextBlock(wording.say(ask)), *source), NotesForm(facts.melody, len(notes_of(score)), values, alt=alt))
 
 
 def _in_scale(facts: FitTheKey, names: tuple[NoteName, ...], name: str = "", remedy: str = "") -> Version:
@@ -123,16 +123,17 @@ def _right(facts: FitTheKey) -> Version:
 
 
 def _solve(facts: FitTheKey) -> tuple[Answer, ...]:
-    right = _right(facts)
+    score, right = _score(facts), _right(facts)
     used = ", ".join(dict.fromkeys(note.pitch.name.text for note in right.notes if note.pitch.alter))
     reason = f"In {_name(facts)} these notes are altered: {used or 'none'}. Each bar needs its own signs."
-    return (answer(written(_score(facts), right), printed_text(right), reason),)
+    return (answer(written(score, right), heard_text(score, right), reason),)
 
 
 def _slips(facts: FitTheKey) -> tuple[Slip, ...]:
     score = _score(facts)
     return tuple(
-        slip(one.name, written(score, one), printed_text(one), one.remedy, steady=one.steady) for one in _wrong(facts)
+        slip(one.name, written(score, one), heard_text(score, one), one.remedy, steady=one.steady)
+        for one in _wrong(facts)
     )
 
 

@@ -16,7 +16,7 @@ from stavewright.questions.setting.picking import pick_key
 from stavewright.questions.setting.rewritable import meant, plain_melody, sign_over_a_bar_line
 from stavewright.questions.showing.extract import own_blocks
 from stavewright.questions.showing.rewritten import empty_melody, written_melody
-from stavewright.questions.solving.careless_signs import careless_versions, printed_text, without_signs
+from stavewright.questions.solving.careless_signs import careless_versions, heard_text, without_signs
 from stavewright.questions.solving.transposing import Version, notes_of, version_of, written
 from stavewright.questions.solving.transposing_work import near_versions
 from stavewright.questions.values import Value
@@ -122,19 +122,20 @@ def _signs(version: Version) -> str:
 
 
 def _solve(facts: WithAndWithoutSignature) -> tuple[Answer, ...]:
-    right = _right(facts)
+    score, right = _score(facts), _right(facts)
     needs = f"needs {_signs(right)}"
     if right.fifths is not None:
         reason = f"With {signature_text(right.fifths)} in the signature it {needs}."
     else:
         reason = f"Without the signature it {needs}: one in each bar for every line or space."
-    return (answer(written(_score(facts), right), printed_text(right), reason),)
+    return (answer(written(score, right), heard_text(score, right), reason),)
 
 
 def _slips(facts: WithAndWithoutSignature) -> tuple[Slip, ...]:
     score = _score(facts)
     return tuple(
-        slip(one.name, written(score, one), printed_text(one), one.remedy, steady=one.steady) for one in _wrong(facts)
+        slip(one.name, written(score, one), heard_text(score, one), one.remedy, steady=one.steady)
+        for one in _wrong(facts)
     )
 
 

@@ -9,7 +9,7 @@ from random import Random
 from stavewright.questions.melodies import Extract, Melodies
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import signature_alter
-from stavewright.score.event import Note, Rest
+from stavewright.score.event import Event, Note, Rest
 from stavewright.score.stave import Bar, Score
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.key import Key
@@ -19,13 +19,18 @@ from stavewright.theory.pitch import Pitch
 def plain_melody(
     melodies: Melodies, scope: Scope, rng: Random, *, bars: int, clef: str | None = None, key: Key | None = None
 ) -> Extract | None:
-    """A melody of one voice without directions and brackets, or None where the source has none that is plain enough."""
+    """A melody of one voice without directions, slurs and brackets, or None where the source has none plain enough."""
     found = melodies.melody(scope, rng, bars=bars, clef=clef, key=key, provable=False)
     if found is None or len(found.score.staves) != 1 or not is_plain(found.score):
         return None
     stave = found.score.staves[0]
-    bare = tuple(replace(bar, directions=()) for bar in stave.bars)
+    bare = tuple(replace(bar, directions=(), voices=(tuple(map(_unmarked, bar.events)),)) for bar in stave.bars)
     return replace(found, score=replace(found.score, staves=(replace(stave, bars=bare),), brackets=()))
+
+
+def _unmarked(event: Event) -> Event:
+    """A note without slur, articulation or ornament: what is to be written anew is notes, values and signs."""
+    return replace(event, marks=(), slur=None) if isinstance(event, Note) else event
 
 
 def is_plain(score: Score) -> bool:

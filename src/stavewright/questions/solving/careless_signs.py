@@ -8,8 +8,9 @@ from dataclasses import replace
 from stavewright.questions.solving.transposing import Version, bar_lines
 from stavewright.score.event import Note
 from stavewright.score.stave import Score
-from stavewright.theory.accidental import sign_text
-from stavewright.theory.key import signature_text
+from stavewright.theory.accidental import sign_alter
+from stavewright.theory.key import signature_alter, signature_text
+from stavewright.theory.pitch import Pitch
 
 BAR = "A sign lasts to the bar line only: write it again in the next bar."
 OCTAVE = "A sign holds on its own line or space only: another octave needs its own."
@@ -64,16 +65,30 @@ def without_signs(right: Version, name: str, remedy: str) -> Version:
     return Version(name, right.fifths, bare, remedy, steady=True)
 
 
-def printed_text(version: Version) -> str:
-    """A version in words with the signs it prints, since two versions of the same letters may differ in these alone.
+def heard_text(score: Score, version: Version) -> str:
+    """A version in words, each note as its signs, the signature and the bar lines make it sound; the signature first.
 
+    >>> from stavewright.score.stave import single
     >>> from stavewright.theory.duration import Duration
-    >>> from stavewright.theory.pitch import Pitch
-    >>> note = Note(Pitch("F", 1, 4), Duration("minim"))
-    >>> printed_text(Version("", 1, (note, replace(note, accidental="sharp"))))
-    '1 sharp: F, F sharp'
+    >>> row = (Note(Pitch("F", 1, 4), Duration("minim"), accidental="sharp"), Note(Pitch("F", 1, 4), Duration("minim")))
+    >>> heard_text(single("treble", row), Version("", 2, row))
+    '2 sharps: F sharp, F sharp'
     """
-    said = ", ".join(
-        f"{n.pitch.step} {sign_text(n.accidental)}" if n.accidental else n.pitch.step for n in version.notes
-    )
-    return said if version.fifths is None else f"{signature_text(version.fifths)}: {said}"
+    lines = frozenset(bar_lines(score))
+    force: dict[int, int] = {}
+    tied: Pitch | None = None
+    said = []
+    for at, note in enumerate(version.notes):
+        place = note.pitch.diatonic
+        force = {} if at in lines else force
+        if note.accidental is not None:
+            alter = force[place] = sign_alter(note.accidental)
+        elif tied is not None and tied.diatonic == place:
+            alter = tied.alter
+        else:
+            alter = force.get(place, signature_alter(version.fifths or 0, note.pitch.step))
+        heard = note.pitch.altered(alter - note.pitch.alter)
+        tied = heard if note.tie else None
+        said.append(heard.name.text)
+    named = ", ".join(said)
+    return named if version.fifths is None else f"{signature_text(version.fifths)}: {named}"
