@@ -137,3 +137,14 @@ def test_a_topic_stands_in_one_place(grade: int, id_: str) -> None:
     """Sections run topic by topic; no topic's heading comes twice."""
     topics = [section.topic for section in paper(grade, id_).sections if section.topic is not None]
     assert len(topics) == len(set(topics))
+
+
+@pytest.mark.parametrize(("grade", "id_"), CASES)
+def test_an_extract_is_searched_for_different_things(grade: int, id_: str) -> None:
+    """On one extract no two parts look for the same thing: finding one repeat would answer the other."""
+    sought: dict[str, list[str]] = {}
+    for question in paper(grade, id_).questions():
+        if question.kind == "find-in-the-extract" and question.group is not None:
+            sought.setdefault(question.group.id, []).append(facts_of(question).search.about)
+    for found in sought.values():
+        assert len(set(found)) == len(found)

@@ -237,7 +237,7 @@ class Assembler:
             for attempt in range(TRIES):
                 rng = Random(f"{self.seed}/q{number}{letter}/{kind.id}/{extract_try}/{attempt}")
                 draft = kind.set(self.scope, rng, stimulus, None)
-                if draft is None or self._spoils(kind, draft, again=True):
+                if draft is None or self._spoils(kind, draft, again=attempt >= AGAIN):
                     continue
                 question = self._ask(kind, draft, f"q{number}{letter}", slot.marks, Group(f"q{number}", letter), key_id)
                 if question is not None and self._unused(question):
