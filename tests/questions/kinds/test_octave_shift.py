@@ -106,3 +106,11 @@ def test_any_answer_can_be_drawn() -> None:
     shown = OctaveShift(crotchets("C5 F#5 G5"), "bass", False)
     for value in (Value(notes=()), Value(notes=(WrittenNote("F", octave=2, accidental="odd", type="odd"),) * 3)):
         assert faults(KIND.draw(shown, value)) == []
+
+
+def test_a_kept_line_keeps_its_look() -> None:
+    """Only the clef is new: no sign comes or goes (worked by hand in D major, alto to treble)."""
+    shown = OctaveShift(crotchets("A3 B3 C#4", fifths=2, clef="alto"), "treble", True)
+    kept = {one.name: one.value[0] for one in KIND.slips(shown)}["kept the line"]
+    assert names_of(kept) == "G4 A4 B4"
+    assert signs_of(kept) == [None, None, None]

@@ -23,7 +23,7 @@ from stavewright.questions.wording import Wording
 from stavewright.questions.written import ClefName
 from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.clef import CLEFS
+from stavewright.theory.clef import CLEFS, Clef
 from stavewright.theory.key import signature_alter
 from stavewright.theory.pitch import Pitch
 
@@ -127,7 +127,7 @@ def _slips(facts: OctaveShift) -> tuple[Slip, ...]:
     octave = "An octave is eight letters: count the first note as 1, and the new one as 8."
     pitches = [note.pitch for note in notes_of(score)]
     if clef is not old:
-        kept = [clef.pitch_at(old.place(pitch), pitch.alter) for pitch in pitches]
+        kept = [_on_the_line(clef, old.place(pitch), pitch, fifths or 0) for pitch in pitches]
         add("kept the line", kept, f"In the {clef.name} clef each line has another letter: name the notes first.")
         add("left at the same pitch", pitches, f"Find middle C in both clefs, then go an octave {_way(facts)}.")
     add("two octaves", [pitch.shifted(2 * way) for pitch in pitches], octave)
@@ -140,6 +140,12 @@ def _slips(facts: OctaveShift) -> tuple[Slip, ...]:
         off = [Pitch.from_diatonic(note.pitch.diatonic + extra) for note in right.notes]
         add("off by a place", [one.altered(signature_alter(fifths or 0, one.step)) for one in off], octave)
     return tuple(found)
+
+
+def _on_the_line(clef: Clef, place: int, pitch: Pitch, fifths: int) -> Pitch:
+    """The note that a line or space of another clef is, with the sign that was printed before it, if any."""
+    bare = clef.pitch_at(place)
+    return bare.altered(signature_alter(fifths, bare.step) + pitch.alter - signature_alter(fifths, pitch.step))
 
 
 def _work(facts: OctaveShift, method: str) -> tuple[Step, ...]:

@@ -29,7 +29,7 @@ from stavewright.syllabus.scope import Scope
 from stavewright.theory.key import MOST_SIGNS, Key, signature_alter, signature_text
 
 _TRIES = 10
-_BARS = (2, 4)
+_BARS = 2
 _FEWEST = 2
 
 
@@ -59,7 +59,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         key = pick_key(scope, rng)
         if key is None or not key.fifths:
             continue
-        found = plain_melody(melodies, scope, rng, bars=rng.choice(_BARS), key=key)
+        found = plain_melody(melodies, scope, rng, bars=_BARS, key=key)
         if found is None:
             continue
         signed = with_accidentals(_under(found.score, key.fifths))
