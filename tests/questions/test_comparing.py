@@ -102,3 +102,17 @@ def test_two_forms_are_compared_together() -> None:
     assert compare_all((right[0], Value(choice="a")), right, Marking()).faults == 1
     assert compare_all(right[:1], right, Marking()).faults == 1
     assert compare_all((), right, Marking()).faults == 3
+
+
+def test_a_heading_that_is_asked_for_must_be_written() -> None:
+    """Where clef and signature are a part of the task, each one left out or wrong is one fault and no more."""
+    notes = (WrittenNote("F", octave=4, type="minim"), WrittenNote("C", octave=5, type="minim"))
+    right = Value(notes=notes, clef="treble", signature=2)
+    asked = Marking(heading=True)
+    assert compare(right, right, asked).same
+    assert compare(Value(notes=notes), right, Marking()).same, "printed already, so it need not be said"
+    assert compare(Value(notes=notes), right, asked).faults == 2
+    assert compare(Value(notes=notes, clef="treble", signature=1), right, asked).faults == 1
+    bare = Value(notes=notes, clef="treble")
+    assert compare(Value(notes=notes, clef="treble", signature=0), bare, asked).same
+    assert compare(Value(notes=notes, clef="treble", signature=2), bare, asked).faults == 3

@@ -23,18 +23,20 @@ SEEDS = 50
 
 # Kinds that have been released: stored papers must still mark, so an id never leaves this list.
 RELEASED = (
-    "accidental-in-force add-the-bar-lines add-the-time-signature anacrusis-balance arpeggio beam-the-bar "
-    "beats-under-notes broken-chord cadence-chords can-it-play chord-and-inversion chord-fault chord-in-texture "
-    "complete-the-bar complete-the-scale degree-name degree-number describe-the-metre dot-or-tie draw-the-value "
-    "enharmonic-twin find-in-the-extract find-the-faulty-bar four-part-chord how-many-in instrument-facts "
-    "instruments-in-order interval-in-a-melody interval-number key-for-the-player key-of-a-melody meaning-term "
-    "metronome-mark name-the-cadence name-the-interval name-the-note name-the-signature name-the-tonic-triad "
-    "new-time-values order-by-length ornament-name ornament-realised place-the-sign primary-triads relative-key "
-    "same-pitch-other-clef short-and-open-score sign-meaning simple-to-compound sounding-pitch stem-direction "
+    "accidental-in-force add-the-bar-lines add-the-time-signature alter-the-interval anacrusis-balance arpeggio "
+    "beam-the-bar beats-under-notes broken-chord cadence-chords can-it-play chord-and-inversion chord-fault "
+    "chord-in-texture chromatic-scale clef-and-accidentals complete-the-bar complete-the-scale copy-the-bars "
+    "degree-name degree-number describe-the-metre dot-or-tie draw-the-value enharmonic-twin find-in-the-extract "
+    "find-the-faulty-bar fit-the-key four-part-chord higher-or-lower how-many-in instrument-facts "
+    "instruments-in-order interval-in-a-melody interval-number invert-the-interval key-for-the-player key-of-a-melody "
+    "meaning-term metronome-mark minor-form name-the-cadence name-the-interval name-the-note name-the-scale "
+    "name-the-signature name-the-tonic-triad new-time-values octave-shift order-by-length ornament-name "
+    "ornament-realised place-the-sign primary-triads relative-key same-pitch-other-clef scale-fault "
+    "semitones-in-a-scale short-and-open-score sign-meaning simple-to-compound sounding-pitch stem-direction "
     "term-in-extract term-language term-match term-meaning term-odd-one-out terms-in-order time-signature-meaning "
     "tone-or-semitone total-value transpose-the-melody transposing-or-not true-of-the-extract tuplet-value value-name "
-    "voices which-clef which-grouping which-transposition write-the-chord write-the-interval write-the-note "
-    "write-the-scale write-the-signature write-the-tonic-triad"
+    "voices which-clef which-grouping which-signature which-transposition with-and-without-signature write-the-chord "
+    "write-the-interval write-the-note write-the-scale write-the-signature write-the-tonic-triad"
 ).split()
 
 
