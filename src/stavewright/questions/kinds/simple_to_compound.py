@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
 from random import Random
 from typing import Annotated
 
@@ -13,34 +14,16 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import TupletDocument
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.setting.picking import pick
-from stavewright.questions.showing.barred import barred_score, empty_bars, spoken
+from stavewright.questions.setting.twin_bars import twin_bars
+from stavewright.questions.showing.barred import barred_score, cut_at_bars, empty_bars, spoken
 from stavewright.questions.showing.pictures import picture
 from stavewright.questions.values import Value, WrittenValue
 from stavewright.questions.wording import Wording
 from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.duration import VALUES, Duration, Tuplet, of_ticks
+from stavewright.theory.duration import VALUES, Duration, of_ticks
 from stavewright.theory.metre import TimeSignature
-from stavewright.theory.regroup import same_sound
-
-_TRIES = 20
-_LONGEST = 14
-_PAIR_SHARE = 0.2
-
-# One beat (or two) in both kinds of metre: how many halvings from the beat's own value, dots, irregular group.
-Piece = tuple[int, int, Tuplet | None]
-_THREE, _TWO = Tuplet(3, 2), Tuplet(2, 3)
-_CELLS: tuple[tuple[tuple[Piece, ...], tuple[Piece, ...], int], ...] = (
-    (((0, 0, None),), ((0, 1, None),), 4),
-    (((1, 0, None),) * 2, ((1, 0, _TWO),) * 2, 3),
-    (((1, 0, _THREE),) * 3, ((1, 0, None),) * 3, 4),
-    (((0, 0, _THREE), (1, 0, _THREE)), ((0, 0, None), (1, 0, None)), 3),
-    (((1, 0, _THREE), (0, 0, _THREE)), ((1, 0, None), (0, 0, None)), 1),
-    (((1, 1, _THREE), (2, 0, _THREE), (1, 0, _THREE)), ((1, 1, None), (2, 0, None), (1, 0, None)), 1),
-)
-_WHOLE, _HALVES = 0, 1
-_PAIR: tuple[tuple[Piece, ...], tuple[Piece, ...]] = (((-1, 0, None),), ((-1, 1, None),))
+from stavewright.theory.regroup import as_ties, same_sound
 
 Bar = Annotated[tuple[WrittenValue, ...], Meta(min_length=1, max_length=24)]
 
@@ -60,50 +43,10 @@ class SimpleToCompound(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    twins: list[tuple[str, str]] = []
-    for text in scope.times:
-        figures = text.split("/")
-        if len(figures) == 2 and f"{3 * int(figures[0])}/{2 * int(figures[1])}" in scope.times:
-            twins.append((text, f"{3 * int(figures[0])}/{2 * int(figures[1])}"))
-    if not twins or not {2, 3} <= set(scope.tuplets):
+    made = twin_bars(scope, rng)
+    if made is None:
         return None
-    fresh = scope.fresh.get("times", ())
-    simple, compound = pick(rng, twins, [pair for pair in twins if set(pair) & set(fresh)])
-    time, back = TimeSignature.parse(simple), rng.random() < 0.5
-    for _ in range(_TRIES):
-        used, rows = _bars(rng, time, 1 if time.count == 4 else rng.choice((1, 2)))
-        known = all(one.type in scope.values for row in rows for bar in row for one in bar)
-        long = any(sum(map(len, row)) > _LONGEST for row in rows)
-        if known and not long and len(used) > 1 and used - {_WHOLE, _HALVES}:
-            shown, meant = reversed(rows) if back else rows
-            facts = SimpleToCompound(compound if back else simple, shown)
-            return Draft(facts, Value(rhythm=tuple(one for bar in meant for one in bar)))
-    return None
-
-
-Rows = tuple[tuple[WrittenValue, ...], ...]
-
-
-def _bars(rng: Random, time: TimeSignature, count: int) -> tuple[set[int], tuple[Rows, Rows]]:
-    """Bars in both kinds of metre, from one table; which cells of it they use."""
-    home = VALUES.index(time.beat.type)
-    used: set[int] = set()
-    simple: list[tuple[WrittenValue, ...]] = []
-    compound: list[tuple[WrittenValue, ...]] = []
-    for _ in range(count):
-        bar: tuple[list[WrittenValue], list[WrittenValue]] = ([], [])
-        beat = 0
-        while beat < time.count:
-            pair = beat + 1 < time.count and not (time.count == 4 and beat == 1) and rng.random() < _PAIR_SHARE
-            (chosen,) = rng.choices(range(len(_CELLS)), [weight for _, _, weight in _CELLS])
-            cells = _PAIR if pair else _CELLS[chosen][:2]
-            used |= set() if pair else {chosen}
-            for side, cell in zip(bar, cells, strict=True):
-                side += [WrittenValue.of(Duration(VALUES[home + on], dots, group)) for on, dots, group in cell]
-            beat += 2 if pair else 1
-        simple.append(tuple(bar[0]))
-        compound.append(tuple(bar[1]))
-    return used, (tuple(simple), tuple(compound))
+    return Draft(SimpleToCompound(made.time, made.shown), Value(rhythm=tuple(one for bar in made.meant for one in bar)))
 
 
 def _row(facts: SimpleToCompound) -> tuple[WrittenValue, ...]:
@@ -114,9 +57,33 @@ def _time(facts: SimpleToCompound) -> TimeSignature:
     return TimeSignature.parse(facts.time)
 
 
+def _read(facts: SimpleToCompound) -> tuple[WrittenValue, ...]:
+    """The row with every silent beat as one rest, in whatever rests it is written."""
+    beat, left = _time(facts).beat, list(_row(facts))
+    found: list[WrittenValue] = []
+    clock = 0
+    while left:
+        silent = list(takewhile(lambda one: one.rest, left))
+        run = [sum(one.duration.ticks for one in silent[:count]) for count in range(1, len(silent) + 1)]
+        count = run.index(beat.ticks) + 1 if clock % beat.ticks == 0 and beat.ticks in run else 1
+        found.append(left[0] if count == 1 else WrittenValue.of(beat, rest=True))
+        clock += sum(one.duration.ticks for one in left[:count])
+        del left[:count]
+    return tuple(found)
+
+
 def _written(facts: SimpleToCompound) -> tuple[tuple[WrittenValue, ...], TimeSignature]:
-    events, twin = same_sound([(one.duration, one.rest) for one in _row(facts)], _time(facts))
+    """The row in the twin metre, every silent beat as one rest."""
+    events, twin = same_sound([(one.duration, one.rest) for one in _read(facts)], _time(facts))
     return tuple(WrittenValue.of(duration, rest=rest) for duration, rest in events), twin
+
+
+def _split(row: tuple[WrittenValue, ...], time: TimeSignature) -> tuple[WrittenValue, ...]:
+    """The row with the silent beats of compound time as they are usually written: a plain rest and its half."""
+    if time.kind != "compound":
+        return row
+    usual = [WrittenValue.of(part, rest=True) for part in as_ties(time.beat)]
+    return tuple(part for one in row for part in (usual if one.rest and one.duration == time.beat else [one]))
 
 
 def _value(row: tuple[WrittenValue, ...]) -> tuple[Value, str]:
@@ -134,11 +101,15 @@ def _solve(facts: SimpleToCompound) -> tuple[Answer, ...]:
         f"A {time.beat.text} beat of {time.text} becomes a {twin.beat.text} beat of {twin.text}, "
         f"and each part of it keeps its share of the beat."
     )
-    value, text = _value(row)
-    found = [answer(value, text, reason)]
+    ways = [(row, reason)]
     if any(_group(one, 2) for one in row):
-        value, text = _value(tuple(_undone(one) for one in row))
-        found.append(answer(value, text, "A duplet may also be written as two equal dotted notes."))
+        ways.append((tuple(_undone(one) for one in row), "A duplet may also be written as two equal dotted notes."))
+    found: list[Answer] = []
+    for way, why in ways:
+        usual = _split(way, twin)
+        found.append(answer(*_value(usual), why))
+        if usual != way:
+            found.append(answer(*_value(way), "A silent beat may also be written as one dotted rest."))
     return tuple(found)
 
 
@@ -151,12 +122,12 @@ def _undone(one: WrittenValue) -> WrittenValue:
 
 
 def _slips(facts: SimpleToCompound) -> tuple[Slip, ...]:
-    given, time = _row(facts), _time(facts)
+    given, time = _read(facts), _time(facts)
     row, twin = _written(facts)
     found: list[Slip] = []
 
     def add(name: str, wrong: tuple[WrittenValue, ...], remedy: str) -> None:
-        value, text = _value(wrong)
+        value, text = _value(_split(wrong, twin))
         if all(value != one.value[0] for one in found):
             found.append(slip(name, value, text, remedy))
 
@@ -206,7 +177,7 @@ def _work(facts: SimpleToCompound, method: str) -> tuple[Step, ...]:
     if two:
         change = "two plain notes become a duplet of" if twin.kind == "compound" else "a duplet becomes two plain"
         steps.append(Step(f"Beats in two parts: {change} {short}.", two, "2 parts"))
-    steps.append(Step(f"Write it down beat by beat: {spoken(row)}."))
+    steps.append(Step(f"Write it down beat by beat: {spoken(_split(row, twin))}."))
     steps.append(Step(f"Check: tap the beat and say both. Has each bar {twin.count} {twin.beat.text} beats?"))
     return tuple(steps)
 
@@ -224,7 +195,11 @@ def _counts(facts: SimpleToCompound) -> tuple[int, ...]:
 
 
 def _draw(facts: SimpleToCompound, value: Value) -> Score:
-    return barred_score(value.rhythm or (), _written(facts)[1], counts=_counts(facts))
+    """The written rhythm with as many values in each bar as the right one has, where it has as many in all."""
+    row, twin = _written(facts)
+    ways = [tuple(map(len, cut_at_bars(way, twin))) for way in (_split(row, twin), row)]
+    written = value.rhythm or ()
+    return barred_score(written, twin, counts=next((way for way in ways if sum(way) == len(written)), ()))
 
 
 def _pose(facts: SimpleToCompound, wording: Wording) -> Posed:
