@@ -13,6 +13,7 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.setting.one_value import how_many_values, one_value
 from stavewright.questions.showing.rows import value_row
 from stavewright.questions.showing.shapes import shape
+from stavewright.questions.solving.rests_alike import ALIKE, tell_apart
 from stavewright.questions.values import Value, WrittenValue
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ValueName
@@ -20,8 +21,6 @@ from stavewright.score.stave import Score
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.duration import VALUES, Duration
 
-# Rests that look alike.
-_ALIKE = {"semibreve": "minim", "minim": "semibreve", "crotchet": "quaver", "quaver": "crotchet"}
 _DRAWN = VALUES[: VALUES.index("demisemiquaver") + 1]
 
 
@@ -69,11 +68,8 @@ def _slips(facts: ValueNamed) -> tuple[Slip, ...]:
             found.append(slip(name, wrong, text, remedy))
 
     at = VALUES.index(facts.value)
-    if facts.rest and facts.value in _ALIKE:
-        remedy = "The longer one hangs below its line, the shorter one sits on it: the heavier one falls."
-        if facts.value in ("crotchet", "quaver"):
-            remedy = "The one with a hook is the shorter: one hook for each tail its note has."
-        add("mixed up rests that look alike", _ALIKE[facts.value], remedy)
+    if facts.rest and facts.value in ALIKE:
+        add("mixed up rests that look alike", ALIKE[facts.value], tell_apart(facts.value))
     if facts.dots:
         add("dot left out", facts.value, "Read the name again: a dot belongs to it.", dots=facts.dots - 1)
     look = "Think of the note first: head, stem, tails. Each tail makes it half as long."

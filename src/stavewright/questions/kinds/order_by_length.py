@@ -17,6 +17,7 @@ from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.one_value import one_value
 from stavewright.questions.showing.rows import value_row
 from stavewright.questions.showing.shapes import shape
+from stavewright.questions.solving.rests_alike import ALIKE, tell_apart
 from stavewright.questions.values import Value, WrittenValue
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ValueName
@@ -134,11 +135,11 @@ def _slips(facts: OrderByLength) -> tuple[Slip, ...]:
         )
     blocks = {one.value for one in facts.items if one.rest} & {"semibreve", "minim"}
     if blocks:
-        swap = {"semibreve": "minim", "minim": "semibreve"}
+        swap = {value: ALIKE[value] for value in ("semibreve", "minim")}
         add(
             "mixed up rests that look alike",
             _ordered(facts, lambda one: (Duration(swap.get(one.value, one.value) if one.rest else one.value).ticks,)),
-            "The longer rest hangs below its line, the shorter one sits on it.",
+            tell_apart("minim"),
         )
     if any(one.rest for one in facts.items):
         remedy = "A rest lasts as long as the note of its name. Put it in among the notes."

@@ -13,6 +13,7 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.one_value import how_many_values, one_value
 from stavewright.questions.showing.shapes import shape
+from stavewright.questions.solving.rests_alike import ALIKE, tell_apart
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ValueName
@@ -22,8 +23,6 @@ from stavewright.syllabus.scope import Scope
 from stavewright.theory.duration import VALUES, Duration
 from stavewright.theory.pitch import Pitch
 
-# Rests that look alike.
-_ALIKE = {"semibreve": "minim", "minim": "semibreve", "crotchet": "quaver", "quaver": "crotchet"}
 _ZIGZAG = VALUES.index("crotchet")
 _NAMED = VALUES[: VALUES.index("demisemiquaver") + 1]
 
@@ -79,11 +78,8 @@ def _slips(facts: ValueShown) -> tuple[Slip, ...]:
         found.append(slip(name, Value(words=text), text, remedy))
 
     at = VALUES.index(facts.value)
-    if facts.rest and facts.value in _ALIKE:
-        remedy = "The longer one hangs below its line, the shorter one sits on it: the heavier one falls."
-        if facts.value in ("crotchet", "quaver"):
-            remedy = "The one with a hook is the shorter: one hook for each tail its note has."
-        add("mixed up rests that look alike", _ALIKE[facts.value], remedy)
+    if facts.rest and facts.value in ALIKE:
+        add("mixed up rests that look alike", ALIKE[facts.value], tell_apart(facts.value))
     if facts.dots:
         add("dot left out", facts.value, "Look after the sign: a dot is part of its name.", dots=0)
     look = "Look at the head and the stem, then count the tails."
