@@ -6,13 +6,15 @@ from itertools import pairwise, permutations
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from questions.asking_many import asked
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.errors import BadDocument
+from stavewright.questions.kinds import terms_in_order
 from stavewright.questions.kinds.terms_in_order import KIND, TermsInOrder
 from stavewright.syllabus.scope import scope_for
-from stavewright.syllabus.terms import term_of
+from stavewright.syllabus.terms import core_terms, term_of
 
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914)"
 
@@ -87,6 +89,18 @@ def test_the_terms_never_stand_in_order_already() -> None:
     for _, draft, _ in asked("terms-in-order", 30, grades=(1, 5)):
         letters = draft.expected.order
         assert letters not in (tuple(sorted(letters)), tuple(sorted(letters, reverse=True)))
+
+
+def test_a_meaning_that_has_no_place_is_never_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A teacher may say a meaning in other words: what the solver cannot place, the setter leaves out."""
+    changed = tuple(replace(t, meaning="in high spirits") if t.term == "Forte" else t for t in core_terms(1))
+    monkeypatch.setattr(terms_in_order, "core_terms", lambda level: changed)
+    terms_in_order._known.cache_clear()
+    try:
+        drafts = [KIND.set(scope_for(1), Random(seed), None, None) for seed in range(100)]
+    finally:
+        terms_in_order._known.cache_clear()
+    assert not [one for one in drafts if one is not None and "Forte|Italian" in one.facts.among]
 
 
 def test_the_pool_is_counted() -> None:

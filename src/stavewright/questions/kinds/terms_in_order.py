@@ -86,10 +86,10 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 @lru_cache(maxsize=8)
 def _known(level: int) -> tuple[tuple[str, tuple[tuple[Term, ...], ...]], ...]:
     """The scales of a level that hold three terms far enough apart, each step with its terms."""
-    terms = {(term.term, term.language): term for term in core_terms(level)}
     found = []
     for (scale, language), steps in _LADDERS.items():
-        known = tuple(tuple(terms[name, language] for name in step if (name, language) in terms) for step in steps)
+        placed = [term for term in core_terms(level) if term.language == language and term.meaning in _RANKS[scale]]
+        known = tuple(tuple(term for term in placed if term.term in step) for step in steps)
         if _spaced(known):
             found.append((scale, known))
     return tuple(found)
