@@ -13,7 +13,7 @@ from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answe
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.scale_rows import on_paper, spelled_row
-from stavewright.questions.setting.scales import fitting_clefs, pick_place, pick_scale
+from stavewright.questions.setting.scales import fitting_clefs, placed_scale
 from stavewright.questions.showing.describing import where
 from stavewright.questions.showing.pictures import picture
 from stavewright.questions.showing.rows import note_row
@@ -44,14 +44,10 @@ class ClefAndAccidentals(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    chosen = pick_scale(scope, rng)
-    if chosen is None:
-        return None
-    key, form = chosen
-    placed = pick_place(scope, rng, key.tonic)
+    placed = placed_scale(scope, rng)
     if placed is None:
         return None
-    clef, octave = placed
+    key, form, clef, octave = placed
     direction = "up" if form == "melodic minor" else rng.choice(("up", "down"))
     pitches = spelled_row(key.tonic, form, direction, octave)
     written = on_paper(pitches, clef, None)

@@ -14,8 +14,7 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.scales import (
     fitting_clefs,
-    pick_place,
-    pick_scale,
+    placed_scale,
     signs_to_add,
     spelled_notes,
 )
@@ -56,14 +55,10 @@ class CompleteTheScale(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    chosen = pick_scale(scope, rng)
-    if chosen is None:
-        return None
-    key, form = chosen
-    placed = pick_place(scope, rng, key.tonic)
+    placed = placed_scale(scope, rng)
     if placed is None:
         return None
-    clef, octave = placed
+    key, form, clef, octave = placed
     direction = rng.choice(("up", "down"))
     signature = bool(key.fifths) and rng.random() < 0.5
     names = spelled_notes(key.tonic, form, direction)

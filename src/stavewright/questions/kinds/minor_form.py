@@ -12,8 +12,8 @@ from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import Fifths
-from stavewright.questions.setting.scale_rows import on_paper, printed_scale
-from stavewright.questions.setting.scales import DIRECTIONS, fitting_clefs
+from stavewright.questions.setting.scale_rows import on_paper, printed_count, printed_scale
+from stavewright.questions.setting.scales import DIRECTIONS
 from stavewright.questions.showing.scale_rows import row_block
 from stavewright.questions.solving.scale_rows import row_pitches, scale_of
 from stavewright.questions.values import Value
@@ -152,11 +152,7 @@ def _difficulty(facts: MinorForm) -> float:
 
 
 def _pool(scope: Scope) -> int:
-    total = 0
-    for key in scope.minor_keys:
-        ways = sum(2 if form == _MELODIC else 3 for form in scope.minor_forms)
-        total += (2 if key.fifths else 1) * ways * len(fitting_clefs(key.tonic, scope))
-    return total
+    return printed_count(scope, minor=True, directions=DIRECTIONS)
 
 
 def _tokens(facts: MinorForm) -> frozenset[str]:

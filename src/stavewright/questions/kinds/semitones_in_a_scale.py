@@ -14,8 +14,7 @@ from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import Fifths
-from stavewright.questions.setting.scale_rows import on_paper, printed_scale
-from stavewright.questions.setting.scales import fitting_clefs
+from stavewright.questions.setting.scale_rows import on_paper, printed_count, printed_scale
 from stavewright.questions.showing.scale_rows import row_block
 from stavewright.questions.solving.scale_rows import bare_pitches, row_pitches, scale_of
 from stavewright.questions.values import Place, Value
@@ -149,13 +148,7 @@ def _difficulty(facts: SemitonesInAScale) -> float:
 
 
 def _pool(scope: Scope) -> int:
-    """Every key, form, clef and direction, with its signature (where it has one) and without."""
-    total = 0
-    for key in scope.keys:
-        for form in scope.minor_forms if key.is_minor else ("major",):
-            ways = 1 if form == "melodic minor" else 2
-            total += (2 if key.fifths else 1) * ways * len(fitting_clefs(key.tonic, scope))
-    return total
+    return printed_count(scope)
 
 
 def _shows(facts: SemitonesInAScale) -> frozenset[str]:

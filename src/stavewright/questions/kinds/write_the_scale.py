@@ -11,7 +11,7 @@ from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextB
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.setting.scales import DIRECTIONS, fitting_clefs, pick_place, pick_scale, spelled
+from stavewright.questions.setting.scales import DIRECTIONS, fitting_clefs, placed_scale, spelled
 from stavewright.questions.showing.rows import empty_row, note_row
 from stavewright.questions.solving.scales import (
     WrongScale,
@@ -54,14 +54,10 @@ class WriteTheScale(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    chosen = pick_scale(scope, rng)
-    if chosen is None:
+    placed = placed_scale(scope, rng)
+    if placed is None:
         return None
-    key, form = chosen
-    place = pick_place(scope, rng, key.tonic)
-    if place is None:
-        return None
-    clef, octave = place
+    key, form, clef, octave = placed
     direction = rng.choice(DIRECTIONS)
     signature = rng.choice(_SIGNATURES) if key.fifths else "none"
     value = rng.choice(("semibreve", "semibreve", "minim", "crotchet"))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
-from stavewright.questions.setting.scales import pick_place, pick_scale, spelled_notes
+from stavewright.questions.setting.scales import fitting_clefs, placed_scale, spelled_notes
 from stavewright.questions.written import Written
 from stavewright.score.stave import single
 from stavewright.score.writing import row_of, with_accidentals
@@ -42,18 +42,30 @@ def printed_scale(
 
     The melodic minor is never shown coming down alone, where it is the natural minor (common practice).
     """
-    chosen = pick_scale(scope, rng, "minor" if minor else None)
-    if chosen is None:
+    placed = placed_scale(scope, rng, "minor" if minor else None)
+    if placed is None:
         return None
-    key, form = chosen
-    placed = pick_place(scope, rng, key.tonic)
-    ways = [way for way in directions if way != "down" or form != "melodic minor"]
-    if placed is None or not ways:
+    key, form, clef, octave = placed
+    ways = _ways(form, directions)
+    if not ways:
         return None
-    clef, octave = placed
     direction = rng.choice(ways)
     fifths = key.fifths if key.fifths and rng.random() < 0.5 else None
     return PrintedScale(key, form, direction, clef, fifths, spelled_row(key.tonic, form, direction, octave))
+
+
+def printed_count(scope: Scope, *, minor: bool = False, directions: Sequence[str] = ("up", "down")) -> int:
+    """How many scales `printed_scale` can give: every key, form, clef and way, with its signature and without."""
+    total = 0
+    for key in scope.minor_keys if minor else scope.keys:
+        for form in scope.minor_forms if key.is_minor else ("major",):
+            ways = len(_ways(form, directions)) * (2 if key.fifths else 1)
+            total += ways * len(fitting_clefs(key.tonic, scope))
+    return total
+
+
+def _ways(form: str, directions: Sequence[str]) -> list[str]:
+    return [way for way in directions if way != "down" or form != "melodic minor"]
 
 
 def spelled_row(tonic: NoteName, form: str, direction: str, octave: int) -> tuple[Pitch, ...]:

@@ -80,6 +80,15 @@ def pick_place(scope: Scope, rng: Random, tonic: NoteName) -> tuple[str, int] | 
     return None if octave is None else (clef, octave)
 
 
+def placed_scale(scope: Scope, rng: Random, mode: str | None = None) -> tuple[Key, str, str, int] | None:
+    """A key of the grade (of that mode if given), a form of its scale, a clef, and the octave of the lower tonic."""
+    chosen = pick_scale(scope, rng, mode)
+    if chosen is None:
+        return None
+    place = pick_place(scope, rng, chosen[0].tonic)
+    return None if place is None else (*chosen, *place)
+
+
 def fitting_octave(tonic: NoteName, clef: str, scope: Scope) -> int | None:
     """The octave of the lower tonic that keeps the scale in the clef's range, nearest the middle of the stave."""
     low, high = scope.range_of(clef)
