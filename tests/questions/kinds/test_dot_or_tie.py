@@ -5,6 +5,8 @@ from __future__ import annotations
 from random import Random
 
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from questions.rhythms import heard, row
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
@@ -121,6 +123,30 @@ def test_sounds_are_read_to_the_end_of_their_ties() -> None:
     assert [len(one.values) for one in read] == [2, 1, 3]
     assert [one.first for one in read] == [1, 3, 4]
     assert read[2].ids == ("n4", "n5", "n6")
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 10**6), st.integers(2, 5))
+def test_as_few_notes_as_may_be_cannot_be_fewer(seed: int, grade: int) -> None:
+    """A row written with as few notes as the metre allows stays as it is when it is written so again."""
+    draft = KIND.set(scope_for(grade), Random(seed), None, None)
+    assume(draft is not None and draft.facts.dots > 0)
+    model = KIND.solve(draft.facts)[0].value[0].rhythm
+    assert len(model) < len(draft.facts.row)
+    if any(one.tie for one in model):
+        again = DotOrTie(draft.facts.time, model, draft.facts.dots)
+        assert KIND.solve(again)[0].value[0].rhythm == model
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 10**6), st.integers(2, 5))
+def test_dots_come_back_from_their_ties(seed: int, grade: int) -> None:
+    """A dotted row written with ties, and then with as few notes as may be, has its dots again."""
+    draft = KIND.set(scope_for(grade), Random(seed), None, None)
+    assume(draft is not None and draft.facts.dots == 0)
+    tied = KIND.solve(draft.facts)[0].value[0].rhythm
+    back = KIND.solve(DotOrTie(draft.facts.time, tied, 2))[0].value[0].rhythm
+    assert back == draft.facts.row
 
 
 def test_every_rule_of_kinds() -> None:

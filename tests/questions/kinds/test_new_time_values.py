@@ -7,6 +7,8 @@ from random import Random
 
 import music21
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from questions.rhythms import heard, row
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
@@ -104,6 +106,24 @@ def test_an_outside_library_finds_every_value_doubled_or_halved(grade: int) -> N
             for time in (TimeSignature.parse(facts.time).figures, value.time)
         )
         assert new_bar == factor * Fraction(old_bar)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 10**6), st.integers(2, 5))
+def test_what_is_doubled_and_halved_is_as_it_was(seed: int, grade: int) -> None:
+    """A rhythm doubled and halved again, or halved and doubled, is the rhythm itself under its own time signature."""
+    draft = KIND.set(scope_for(grade), Random(seed), None, None)
+    assume(draft is not None)
+    facts = draft.facts
+    value = KIND.solve(facts)[0].value[0]
+    left, bars_back = list(value.rhythm), []
+    for bar in facts.bars:
+        bars_back.append(tuple(left[: len(bar)]))
+        del left[: len(bar)]
+    back = NewTimeValues(value.time, tuple(bars_back), not facts.doubled)
+    again = KIND.solve(back)[0].value[0]
+    assert again.rhythm == tuple(one for bar in facts.bars for one in bar)
+    assert again.time == TimeSignature.parse(facts.time).figures
 
 
 def test_every_rule_of_kinds() -> None:
