@@ -11,9 +11,12 @@ from stavewright.marking.one_question import mark_question
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kinds.place_the_sign import KIND, PlaceTheSign
 from stavewright.questions.score_mirror import document_of
+from stavewright.questions.solving.line import line_of
 from stavewright.questions.values import Place, Value
+from stavewright.theory.clef import CLEFS
 
 MUSIC = document_of(extract("G4/1 A4/q B4/q C5/1 | C5/q D5/q B4/2 | A4/1 G4/1 A4/1", "3/4"))
+STEMS = document_of(extract("G4/1 C5/1 D5/1 A4/1", "4/4"))
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914)"
 
 # fmt: off
@@ -24,6 +27,7 @@ CASES = [
     ("fermata", "longest", 0, "", "2.3", "common practice: over its note"),
     ("staccato", "each", 1, "quaver", "1.2 1.3", f"{GEHRKENS} §43: at the head of each note"),
     ("tenuto", "each", 1, "crotchet", "1.1 1.4", f"{GEHRKENS} §130"),
+    ("staccato", "above", 2, "", "2.1 2.2 2.3", "common practice: at the head, away from the stem"),
     ("accent", "first", 0, "", "1.1 2.1 3.1", f"{GEHRKENS} §122"),
     ("down-bow", "first", 0, "", "1.1 2.1 3.1", f"{GEHRKENS} §63"),
 ]
@@ -67,6 +71,29 @@ def test_slips_by_hand() -> None:
     )
 
 
+def test_a_sign_stands_at_the_head() -> None:
+    """Stems go up below the middle line and down above it; the sign is on the other side (common practice)."""
+    facts = PlaceTheSign(STEMS, "tenuto", "above", 1)
+    assert KIND.solve(facts)[0].value[0].places == places("1.2 1.3")
+    assert slip_texts("place-the-sign", facts) == {
+        "put it on the stem side": "bar 1, notes 1 and 4",
+        "marked the whole bar": "bar 1, notes 1, 2, 3 and 4",
+        "took the highest note alone": "bar 1, note 3",
+    }
+    bass = document_of(extract("G2/1 C3/1 E3/1 F3/1", "4/4", clef="bass"))
+    assert KIND.solve(PlaceTheSign(bass, "staccato", "above", 1))[0].value[0].places == places("1.3 1.4")
+
+
+def test_no_stem_is_left_open() -> None:
+    """No note of the bar stands on the middle line, where a stem may go either way."""
+    for _, draft in drafts("place-the-sign", 150):
+        if draft.facts.rule == "above":
+            (bar,) = [one for one in line_of(draft.facts.music) if one.number == draft.facts.bar]
+            clef = CLEFS[draft.facts.music.staves[0].clef]
+            assert 4 not in [clef.place(one.pitch) for one in bar.notes]
+            assert 0 < len(draft.expected.places) < len(bar.notes)
+
+
 def test_two_ties_or_two_longest_notes_are_left_open() -> None:
     twice = document_of(extract("G4/1 G4/1 | A4/1 A4/1", "2/4"))
     assert KIND.solve(PlaceTheSign(twice, "tie", "tie")) == ()
@@ -92,7 +119,7 @@ def test_marks_are_given_note_by_note() -> None:
 def test_the_grade_asks_only_signs_it_knows() -> None:
     """Bow marks and tenuto come at level 2 with the others; every rule comes up."""
     found = {draft.facts.rule for _, draft in drafts("place-the-sign", 80, grades=(2,))}
-    assert found == {"each", "first", "longest", "tie", "slur"}
+    assert found == {"each", "above", "first", "longest", "tie", "slur"}
 
 
 def test_signs_without_the_rule_are_refused() -> None:

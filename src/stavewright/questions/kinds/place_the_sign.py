@@ -27,6 +27,7 @@ from stavewright.syllabus.signs import sign_of, signs_known
 # Which signs each rule is asked with.
 _SIGNS = {
     "each": ("staccato", "tenuto", "staccatissimo", "accent"),
+    "above": ("staccato", "tenuto"),
     "first": ("accent", "down-bow"),
     "longest": ("fermata",),
     "tie": ("tie",),
@@ -47,8 +48,9 @@ _WHERE = {
 class PlaceTheSign(Facts, frozen=True, forbid_unknown_fields=True):
     """The music as it is printed, the sign by its id, and the rule that says where it belongs.
 
-    `rule` is "each" (on every note of `value` in the bar with the number `bar`), "first" (of every bar), "longest" (the
-    longest note), "tie" (two neighbours of one pitch) or "slur" (over the whole of `bar`).
+    `rule` is "each" (on every note of `value` in the bar with the number `bar`), "above" (the notes of `bar` that have
+    it above the head), "first" (of every bar), "longest" (the longest note), "tie" (two neighbours of one pitch) or
+    "slur" (over the whole of `bar`).
 
     Raises:
         BadDocument: no such rule, or a sign it is not asked with.
@@ -84,6 +86,8 @@ def _asked(facts: PlaceTheSign) -> str:
     a = f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
     return {
         "each": f"Each {facts.value} of bar {facts.bar} is to have {a} sign. Point at the notes where it belongs.",
+        "above": f"Each note of bar {facts.bar} is to have {a} sign at its head. Point at the notes that have it above "
+        "the head, not below.",
         "first": f"The first note of every bar is to have {a} sign. Point at the notes where it belongs.",
         "longest": f"The longest note is to have {a} sign. Point at the note where it belongs.",
         "tie": "One tie is left out. Point at the two notes that a tie can join.",
@@ -97,8 +101,12 @@ def _pose(facts: PlaceTheSign, wording: Wording) -> Posed:
     return Posed((TextBlock(wording.say(_asked(facts))), StaveBlock(facts.music, alt)), PlacesForm("notes"))
 
 
+def _clef(facts: PlaceTheSign) -> str:
+    return score_of(facts.music).staves[0].clef
+
+
 def _right(facts: PlaceTheSign) -> tuple[Place, ...]:
-    return right_places(line_of(facts.music), facts.rule, facts.bar, facts.value)
+    return right_places(line_of(facts.music), facts.rule, facts.bar, facts.value, _clef(facts))
 
 
 def _text(places: Sequence[Place]) -> str:
@@ -114,6 +122,8 @@ def _reason(facts: PlaceTheSign) -> str:
     sign = sign_of(facts.sign)
     if facts.rule == "tie":
         return "A tie joins two notes of the same pitch that follow each other; there is one such pair."
+    if facts.rule == "above":
+        return f"The {sign.name} sign stands at the head, away from the stem; above the middle line stems go down."
     if facts.rule == "slur":
         return f"A slur goes from the first to the last of the notes it covers, here all of bar {facts.bar}."
     return f"It stands at these notes and at no others, {_WHERE[facts.sign]}: {sign.meaning}."
@@ -128,7 +138,7 @@ def _slips(facts: PlaceTheSign) -> tuple[Slip, ...]:
     right = set(_right(facts))
     return tuple(
         slip(name, Value(places=places), _text(places), remedy)
-        for name, places, remedy in wrong_places(line_of(facts.music), facts.rule, facts.bar, facts.value)
+        for name, places, remedy in wrong_places(line_of(facts.music), facts.rule, facts.bar, facts.value, _clef(facts))
         if places and set(places) != right
     )
 
@@ -137,8 +147,10 @@ def _work(facts: PlaceTheSign, method: str) -> tuple[Step, ...]:
     places = _right(facts)
     sign = sign_of(facts.sign)
     ids = tuple(one.note.id for bar in line_of(facts.music) for one in bar.notes if one.place in places)
+    belongs = "The sign stands above at" if facts.rule == "above" else "The sign belongs at"
     look = {
         "each": f"Find bar {facts.bar} and look for its {facts.value}s.",
+        "above": f"Look at the stems in bar {facts.bar}: where a stem goes down, the sign stands above the head.",
         "first": "Find the first note of each bar, right after the bar line.",
         "longest": "Compare the values: the note with an open head is the longest here.",
         "tie": "Go from note to note: which two neighbours stand at the same place?",
@@ -147,14 +159,14 @@ def _work(facts: PlaceTheSign, method: str) -> tuple[Step, ...]:
     return (
         Step(f"Say what the sign does: {sign.meaning}.", (), sign.name),
         Step(look[facts.rule], ids),
-        Step(f"The sign belongs at {_text(places)}, {_WHERE[facts.sign]}.", ids, "tick"),
+        Step(f"{belongs} {_text(places)}, {_WHERE[facts.sign]}.", ids, "tick"),
         Step("Check: count the bars and the notes once more."),
     )
 
 
 def _difficulty(facts: PlaceTheSign) -> float:
     """Signs on all notes of a sort are the easiest, a tie asks for careful reading (common practice)."""
-    return {"each": -1.0, "first": -1.2, "longest": -0.9, "slur": -0.6, "tie": -0.4}[facts.rule]
+    return {"each": -1.0, "above": 0.0, "first": -1.2, "longest": -0.9, "slur": -0.6, "tie": -0.4}[facts.rule]
 
 
 def _token(facts: PlaceTheSign) -> frozenset[str]:

@@ -10,6 +10,7 @@ from stavewright.questions.values import Place
 from stavewright.score.event import Note
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.score.writing import with_ids
+from stavewright.theory.clef import CLEFS
 from stavewright.theory.duration import Duration
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.pitch import Pitch
@@ -19,6 +20,7 @@ TIMES = {"2/4": 2, "3/4": 3, "4/4": 4}
 
 _BARS = 3
 _TRIES = 20
+_MIDDLE = 4  # places from the bottom line to the middle one
 _STEPS = (-3, -2, -1, -1, 1, 1, 2, 3)
 _VALUES = ("quaver", "crotchet")
 
@@ -34,7 +36,7 @@ class SignRow:
 
 
 def sign_row(rng: Random, rule: str, clef: str, low: Pitch, high: Pitch, time: str) -> SignRow | None:
-    """Three bars that suit a rule: "each", "first", "longest", "tie" or "slur"; None where none came of the draws.
+    """Three bars that suit a rule ("each", "above", "first", "longest", "tie", "slur"); None where no draw does.
 
     >>> made = sign_row(Random(1), "first", "treble", Pitch("C", 0, 4), Pitch("A", 0, 5), "3/4")
     >>> [(place.bar, place.note) for place in made.places]
@@ -43,14 +45,21 @@ def sign_row(rng: Random, rule: str, clef: str, low: Pitch, high: Pitch, time: s
     for _ in range(_TRIES):
         bar = rng.randint(1, _BARS)
         rows = [_rhythm(rng, TIMES[time], long=rule == "longest" and at == bar) for at in range(1, _BARS + 1)]
+        if rule == "above":
+            rows[bar - 1] = ["crotchet"] * TIMES[time]
         heights = _walk(rng, low.diatonic + 1, high.diatonic - 1, sum(map(len, rows)))
         value = rng.choice(_VALUES) if rule == "each" else ""
         if rule == "tie":
             at = rng.randrange(1, len(heights))
             heights[at] = heights[at - 1]
-        places = _meant(rule, rows, heights, bar, value)
+        places = (
+            _above(rows, heights, bar, CLEFS[clef].bottom_line.diatonic + _MIDDLE)
+            if rule == "above"
+            else _meant(rule, rows, heights, bar, value)
+        )
         if places:
-            return SignRow(_music(clef, time, rows, heights), bar if rule in ("each", "slur") else 0, value, places)
+            asked = bar if rule in ("each", "above", "slur") else 0
+            return SignRow(_music(clef, time, rows, heights), asked, value, places)
     return None
 
 
@@ -93,6 +102,17 @@ def _meant(rule: str, rows: Sequence[list[str]], heights: list[int], bar: int, v
         return (Place(bar, 1), Place(bar, len(rows[bar - 1]))) if len(rows[bar - 1]) > 2 else ()
     twins = [at for at in range(1, len(heights)) if heights[at] == heights[at - 1]]
     return tuple(Place(*flat[at][:2]) for at in (twins[0] - 1, twins[0])) if len(twins) == 1 else ()
+
+
+def _above(rows: Sequence[list[str]], heights: Sequence[int], bar: int, middle: int) -> tuple[Place, ...]:
+    """The notes of a bar that lie above the middle line, so that their stems go down and signs stand above the head.
+
+    None where a note stands on the middle line, whose stem may go either way, or where all lie on one side.
+    """
+    start = sum(map(len, rows[: bar - 1]))
+    inside = heights[start : start + len(rows[bar - 1])]
+    found = tuple(Place(bar, at) for at, height in enumerate(inside, 1) if height > middle)
+    return found if middle not in inside and 0 < len(found) < len(inside) else ()
 
 
 def _music(clef: str, time: str, rows: Sequence[list[str]], heights: Sequence[int]) -> Score:

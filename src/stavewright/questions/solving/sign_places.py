@@ -7,13 +7,18 @@ from itertools import pairwise
 
 from stavewright.questions.solving.line import Sung, SungBar
 from stavewright.questions.values import Place
+from stavewright.theory.clef import CLEFS
+
+_MIDDLE = 4  # the middle line, in places above the bottom line
 
 
-def right_places(bars: Sequence[SungBar], rule: str, bar: int, value: str) -> tuple[Place, ...]:
+def right_places(bars: Sequence[SungBar], rule: str, bar: int, value: str, clef: str) -> tuple[Place, ...]:
     """The notes a sign belongs to by its rule; none where the music leaves it open."""
     line = _line(bars)
     if rule == "each":
         return tuple(one.place for one in _of(line, bar) if _length(one) == value)
+    if rule == "above":
+        return tuple(one.place for one in _of(line, bar) if _stem_down(one, clef))
     if rule == "first":
         return tuple(one.place for one in line if one.number == 1)
     if rule == "longest":
@@ -27,11 +32,11 @@ def right_places(bars: Sequence[SungBar], rule: str, bar: int, value: str) -> tu
 
 
 def wrong_places(
-    bars: Sequence[SungBar], rule: str, bar: int, value: str
+    bars: Sequence[SungBar], rule: str, bar: int, value: str, clef: str
 ) -> Iterator[tuple[str, tuple[Place, ...], str]]:
     """Where a pupil puts a sign by a wrong rule: the slip, the places, what to look at."""
     line = _line(bars)
-    right = right_places(bars, rule, bar, value)
+    right = right_places(bars, rule, bar, value, clef)
     if rule == "each":
         other = "crotchet" if value == "quaver" else "quaver"
         inside = _of(line, bar)
@@ -41,6 +46,13 @@ def wrong_places(
         everywhere = tuple(one.place for one in line if _length(one) == value)
         yield "marked the other bars too", everywhere, f"Only bar {bar} is asked: find its number."
         yield "marked one note only", right[:1], "Each of them has a sign of its own."
+    elif rule == "above":
+        inside = _of(line, bar)
+        highest = tuple(one.place for one in inside if one.pitch == max(inside, key=_height).pitch)
+        stems = tuple(one.place for one in inside if not _stem_down(one, clef))
+        yield "put it on the stem side", stems, "The sign stands at the head, on the side where the stem is not."
+        yield "marked the whole bar", tuple(one.place for one in inside), "Look at each stem: up or down?"
+        yield "took the highest note alone", highest[:1], "Every note whose stem goes down has it above."
     elif rule == "first":
         lasts = tuple(_of(line, place.bar)[-1].place for place in right)
         yield "took the last note of each bar", lasts, "The first note stands right after the bar line."
@@ -80,6 +92,15 @@ def _line(bars: Sequence[SungBar]) -> list[Sung]:
 
 def _of(line: Sequence[Sung], bar: int) -> list[Sung]:
     return [note for note in line if note.bar == bar]
+
+
+def _height(one: Sung) -> int:
+    return one.pitch.diatonic
+
+
+def _stem_down(one: Sung, clef: str) -> bool:
+    """Whether a note's stem goes down: from the middle line up. Source: common practice."""
+    return CLEFS[clef].place(one.pitch) >= _MIDDLE
 
 
 def _length(one: Sung) -> str:
