@@ -61,7 +61,7 @@ def test_a_sign_that_hides_a_beat_is_wrong() -> None:
 
 
 def test_a_rest_inside_one_beat_is_left_alone() -> None:
-    """A dotted quaver rest inside a beat hides no beat and is met in print: it is not offered as wrong (from memory)."""
+    """A dotted quaver rest inside a beat is met in print: it is not offered as wrong (from memory)."""
     assert "rests joined over a beat" not in slip_texts("which-grouping", bar("3/4", "sq sq_ q_ q q q q"))
 
 
