@@ -15,8 +15,8 @@ from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.bar_pairs import pairs_of
-from stavewright.questions.setting.extract_source import source_of
 from stavewright.questions.setting.flat_line import flatten
+from stavewright.questions.setting.in_hand import in_hand
 from stavewright.questions.setting.turned_bar import turn_a_bar
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.solving.finders import moved_by, rhythm_of
@@ -42,7 +42,7 @@ class CompareBars(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    source = source_of(scope, rng, stimulus, melodies, bars=_BARS)
+    source = in_hand(scope, rng, stimulus, melodies, _BARS)
     if source is None:
         return None
     score, document, block = source.extract.score, source.document, source.block

@@ -11,8 +11,8 @@ from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.properties import Property
 from stavewright.questions.score_document import ScoreDocument
-from stavewright.questions.setting.extract_source import source_of
 from stavewright.questions.setting.flat_line import FlatBar, flatten, sung
+from stavewright.questions.setting.in_hand import in_hand
 from stavewright.questions.showing.extract import extract_blocks
 from stavewright.questions.solving.line import Sung, line_of
 from stavewright.questions.values import Value
@@ -36,7 +36,7 @@ class CountInTheExtract(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    source = source_of(scope, rng, stimulus, melodies, bars=_BARS)
+    source = in_hand(scope, rng, stimulus, melodies, _BARS)
     if source is None:
         return None
     bars = flatten(source.extract.score)
