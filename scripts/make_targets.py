@@ -18,7 +18,7 @@ from stavewright.services.verify import cases
 from stavewright.wiring import composed_melodies
 
 FILE = Path(__file__).parent.parent / "src" / "stavewright" / "papers" / "targets.json"
-QUESTIONS = 150
+QUESTIONS = 100
 
 
 def measured(kind: str, grade: int, edition: str, count: int = QUESTIONS) -> list[float]:
