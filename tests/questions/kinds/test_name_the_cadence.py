@@ -18,11 +18,13 @@ from stavewright.score.event import Chord, Note
 from stavewright.score.moments import moments
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.score.writing import with_accidentals, with_ids
+from stavewright.services.verify import verify_case
 from stavewright.syllabus.scope import scope_for
 from stavewright.theory.duration import Duration
 from stavewright.theory.errors import UnknownChordError
 from stavewright.theory.key import Key
 from stavewright.theory.pitch import Pitch
+from stavewright.wiring import composed_melodies
 
 
 def passage(key: str, chords: str) -> NameTheCadence:
@@ -152,3 +154,9 @@ def test_music21_finds_the_roots_that_the_cadence_needs() -> None:
 
 def test_it_keeps_the_rules_of_kinds() -> None:
     keeps_the_rules("name-the-cadence")
+
+
+def test_no_voice_leaves_the_range_of_its_stave():
+    """Every note lies within the grade's range in its clef: a high tenor once stood on A4 in the bass clef (seed 513)."""
+    found = verify_case("name-the-cadence", 5, "written", seed=500, count=40, melodies=composed_melodies())
+    assert found.problems == ()

@@ -15,11 +15,13 @@ from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import BracketDocument, ScoreDocument, Word
 from stavewright.questions.score_mirror import document_of, score_of
-from stavewright.questions.setting.picking import pick_near_key
+from stavewright.questions.setting.picking import fits, pick_near_key
 from stavewright.questions.showing.spoken_chords import spoken_chords
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
+from stavewright.score.event import Chord, Note
 from stavewright.score.moments import moments
+from stavewright.score.stave import Stave
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.cadence import CADENCES, accepted_cadence_names, cadence, cadence_reason, cadence_text
 from stavewright.theory.chord import ChordLabel, identify
@@ -64,11 +66,21 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
             continue
         if any(pitch.alter and pitch.alter not in scope.alters for e in score.sounding() for pitch in e.pitches):
             continue
+        if not all(_within(stave, scope) for stave in score.staves):
+            continue
         rows = chord_ids(score)
         passage = document_of(score)
         marked = ScoreDocument(passage.staves, passage.join, (BracketDocument(rows[-2][0], rows[-1][0]),))
         return Draft(NameTheCadence(marked, key.text, scope.cadences), cadence_text(name))
     return None
+
+
+def _within(stave: Stave, scope: Scope) -> bool:
+    """Whether every note of a stave is within the grade's range: a high tenor can leave the bass clef's."""
+    rows = (event for bar in stave.bars for voice in bar.voices for event in voice)
+    return fits(
+        [pitch for event in rows if isinstance(event, Note | Chord) for pitch in event.pitches], scope, stave.clef
+    )
 
 
 def _pose(facts: NameTheCadence, wording: Wording) -> Posed:
