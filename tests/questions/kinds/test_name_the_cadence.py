@@ -157,6 +157,6 @@ def test_it_keeps_the_rules_of_kinds() -> None:
 
 
 def test_no_voice_leaves_the_range_of_its_stave():
-    """Every note lies within the grade's range in its clef: a high tenor once stood on A4 in the bass clef (seed 513)."""
+    """Every note lies within the grade's range in its clef (a high tenor once stood on A4 in the bass: seed 513)."""
     found = verify_case("name-the-cadence", 5, "written", seed=500, count=40, melodies=composed_melodies())
     assert found.problems == ()
