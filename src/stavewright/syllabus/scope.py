@@ -41,8 +41,8 @@ class Scope(Struct, frozen=True, forbid_unknown_fields=True, dict=True, eq=False
     clef, `majors` and `minors` tonics, `relatives` the major tonics whose relative pairs may be asked, `alters` the
     alterations that may be printed, `across_clefs` lets notes of different clefs be compared, `dotted_counts` asks how
     many of a value make a dotted one and `metronome_seconds` how long so many bars last (training: no grade has these
-    two unless the teacher says so), `roads` are the signs of repeating and leaping, `fresh` names what this very
-    grade adds (to favour it when setting).
+    two unless the teacher says so), `roads` are the signs of repeating and leaping, `answer_bars` how many bars
+    answer a rhythm, `fresh` names what this very grade adds (to favour it when setting).
     """
 
     grade: int
@@ -69,6 +69,7 @@ class Scope(Struct, frozen=True, forbid_unknown_fields=True, dict=True, eq=False
     cadences: tuple[str, ...] = ()
     transpositions: tuple[str, ...] = ()
     roads: tuple[str, ...] = ()
+    answer_bars: int = 2
     terms: int = 1
     fresh: dict[str, tuple[Any, ...]] = {}
 

@@ -1,0 +1,96 @@
+"""A rhythm that answers another: the report worked by hand, other good answers, every slip, the model."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from questions.rules_of_kinds import slip_texts, texts
+from stavewright.marking.one_question import mark_question
+from stavewright.questions.asking import ask
+from stavewright.questions.errors import BadDocument
+from stavewright.questions.kind import Draft
+from stavewright.questions.kinds.answer_the_rhythm import KIND, AnswerTheRhythm
+from stavewright.questions.solving.rhythm_report import report
+from stavewright.questions.values import Value, WrittenValue
+from stavewright.syllabus.scope import scope_for
+from stavewright.theory.metre import TimeSignature
+
+ID = "answer-the-rhythm"
+NAMES = {"1": "minim", "2": "crotchet", "4": "quaver", "8": "semiquaver"}
+
+
+def row(text: str) -> tuple[WrittenValue, ...]:
+    """ "2 4a 4a 1." is a crotchet, two quavers under one beam, a dotted minim; "r2" is a crotchet rest."""
+    found = []
+    for one in text.split():
+        rest, body = one.startswith("r"), one.removeprefix("r")
+        beam = next((" ab".index(letter) for letter in "ab" if letter in body), None)
+        found.append(WrittenValue(NAMES[body[0]], body.count("."), rest, beam=beam))
+    return tuple(found)
+
+
+QUESTION = (row("2 4a 4a 2"), row("4a 4a 2 2"))
+FACTS = AnswerTheRhythm("3/4", QUESTION)
+
+
+# Worked by hand: bars of three crotchets (Gehrkens, Music Notation and Terminology, 1914, §96); question and answer
+# of one length, the answer like the question and with a long note at the close: common practice.
+@pytest.mark.parametrize(
+    ("answer", "wrong"),
+    [
+        ("2 4a 4a 2 1.", {}),
+        ("4a 4a 2 2 2 1", {}),
+        ("2 4 4 2 1.", {}),
+        ("2 4a 4a 2 4a 4a 2 2", {"balance": 1}),
+        ("2 2 2 1.", {"balance": 1}),
+        ("2 4a 4a 2 1", {"bars": 1, "length": 1}),
+        ("2 4a 4a 2 1. 1.", {"length": 1}),
+        ("2 4a 4a 2 1 r2", {"ending": 1}),
+        ("2 4a 4a 2 1 4a 4a", {"ending": 1}),
+        ("4a 4a 2 2 2 4a 4a 2", {}),
+        ("4 4a 4a 4 2 4b 4b 2 2", {"grouping": 1}),
+        ("1 1 1 1", {"bars": 2, "length": 1, "balance": 1}),
+    ],
+)
+def test_the_report_worked_by_hand(answer, wrong):
+    found = {one.criterion: one.lost for one in report(row(answer), QUESTION, TimeSignature(3, 4)) if one.lost}
+    assert found == wrong
+
+
+def test_other_good_answers_earn_full_marks():
+    question = ask(KIND, Draft(FACTS, KIND.solve(FACTS)[0].value), id="q", grade=1, edition="written", seed=1)
+    assert mark_question(question, (Value(rhythm=row("4a 4a 2 2 2 1")),)).marks == 6
+    assert mark_question(question, (Value(rhythm=row("2 4a 4a 2 1")),)).marks == 4
+    assert mark_question(question, (Value(rhythm=row("2 2 2 1.")),)).marks == 5
+    assert mark_question(question, ()).marks == 0
+
+
+def test_the_model_and_every_slip():
+    assert texts(ID, FACTS) == ["crotchet, quaver, quaver, crotchet | dotted minim"]
+    assert slip_texts(ID, FACTS) == {
+        "question copied": "crotchet, quaver, quaver, crotchet | quaver, quaver, crotchet, crotchet",
+        "last bar left out": "crotchet, quaver, quaver, crotchet",
+        "one value too many": "crotchet, quaver, quaver, crotchet | crotchet, dotted minim",
+        "ends with a rest": "crotchet, quaver, quaver, crotchet | dotted minim rest",
+    }
+
+
+@pytest.mark.parametrize(("grade", "bars"), [(1, 2), (2, 2), (3, 4), (5, 4)])
+def test_models_keep_every_rule(grade, bars):
+    made = 0
+    for seed in range(40):
+        draft = KIND.set(scope_for(grade), Random(seed), None, None)
+        if draft is None:
+            continue
+        assert len(draft.facts.bars) == bars
+        assert KIND.faults(draft.facts, draft.expected) == 0
+        made += 1
+    assert made > 30
+
+
+def test_what_cannot_be_answered_is_refused():
+    for time, given in (("3/4", QUESTION[:1]), ("4/4", QUESTION), ("3/4", (row("1"), row("1.")))):
+        with pytest.raises(BadDocument):
+            AnswerTheRhythm(time, given)
