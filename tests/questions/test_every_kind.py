@@ -23,20 +23,22 @@ SEEDS = 50
 
 # Kinds that have been released: stored papers must still mark, so an id never leaves this list.
 RELEASED = (
-    "accidental-in-force add-the-bar-lines add-the-time-signature alter-the-interval anacrusis-balance arpeggio "
-    "beam-the-bar beats-under-notes broken-chord cadence-chords can-it-play chord-and-inversion chord-fault "
-    "chord-in-texture chromatic-scale clef-and-accidentals complete-the-bar complete-the-scale copy-the-bars "
-    "degree-name degree-number describe-the-metre dot-or-tie draw-the-value enharmonic-twin find-in-the-extract "
-    "find-the-faulty-bar fit-the-key four-part-chord higher-or-lower how-many-in instrument-facts "
-    "instruments-in-order interval-in-a-melody interval-number invert-the-interval key-for-the-player key-of-a-melody "
-    "meaning-term metronome-mark minor-form name-the-cadence name-the-interval name-the-note name-the-scale "
+    "accidental-in-force add-the-bar-lines add-the-time-signature alter-the-interval anacrusis-balance "
+    "answer-the-rhythm arpeggio beam-the-bar beats-under-notes broken-chord cadence-chords can-it-play "
+    "chord-and-inversion chord-fault chord-in-texture chromatic-scale clef-and-accidentals compare-bars "
+    "complete-the-bar complete-the-scale continue-the-sequence copy-the-bars count-in-the-extract degree-name "
+    "degree-number describe-the-metre dot-or-tie draw-the-value enharmonic-twin find-in-the-extract "
+    "find-the-faulty-bar fit-the-key four-part-chord higher-or-lower how-many-in instrument-facts instruments-in-order "
+    "interval-in-a-melody interval-number invert-the-interval key-for-the-player key-of-a-melody meaning-term "
+    "metronome-mark minor-form name-the-cadence name-the-form name-the-interval name-the-note name-the-scale "
     "name-the-signature name-the-tonic-triad new-time-values octave-shift order-by-length ornament-name "
-    "ornament-realised place-the-sign primary-triads relative-key same-pitch-other-clef scale-fault "
-    "semitones-in-a-scale short-and-open-score sign-meaning simple-to-compound sounding-pitch stem-direction "
-    "term-in-extract term-language term-match term-meaning term-odd-one-out terms-in-order time-signature-meaning "
-    "tone-or-semitone total-value transpose-the-melody transposing-or-not true-of-the-extract tuplet-value value-name "
-    "voices which-clef which-grouping which-signature which-transposition with-and-without-signature write-the-chord "
-    "write-the-interval write-the-note write-the-scale write-the-signature write-the-tonic-triad"
+    "ornament-realised perform-the-extract place-the-sign primary-triads proof-read relative-key road-map "
+    "same-pitch-other-clef scale-fault semitones-in-a-scale short-and-open-score sign-meaning simple-to-compound "
+    "sounding-pitch stem-direction term-in-extract term-language term-match term-meaning term-odd-one-out "
+    "terms-in-order time-signature-meaning tone-or-semitone total-value transpose-the-melody transposing-or-not "
+    "true-of-the-extract tune-on-a-rhythm tuplet-value value-name voices which-clef which-grouping which-signature "
+    "which-transposition why-so with-and-without-signature write-the-chord write-the-interval write-the-note "
+    "write-the-scale write-the-signature write-the-tonic-triad"
 ).split()
 
 
