@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from random import Random
 
 from stavewright.questions.documents import Answer, Slip, Step, TextBlock
+from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.properties import Property
@@ -49,12 +50,20 @@ _REASON = {
 
 
 class WhySo(Facts, frozen=True, forbid_unknown_fields=True):
-    """The extract as it is printed, and what is said of it."""
+    """The extract as it is printed, and what is said of it.
+
+    Raises:
+        BadDocument: a claim whose reason is not known.
+    """
 
     extract: ScoreDocument
     claim: Property
     block: str = "extract"
     credit: str = ""
+
+    def __post_init__(self) -> None:
+        if self.claim.about not in _CLAIM:
+            raise BadDocument(f"a reason is asked for {', '.join(_CLAIM)}, not for {self.claim.about!r}")
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:

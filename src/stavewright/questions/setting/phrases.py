@@ -7,9 +7,9 @@ from random import Random
 
 from stavewright.questions.melodies import Melodies
 from stavewright.questions.setting.rewritable import plain_melody
-from stavewright.score.event import Event, Note
+from stavewright.score.event import Note
 from stavewright.score.stave import Bar, Score
-from stavewright.score.writing import with_accidentals
+from stavewright.score.writing import with_accidentals, with_ids
 from stavewright.syllabus.scope import Scope
 
 _TRIES = 12
@@ -36,16 +36,11 @@ def music_in_phrases(form: str, scope: Scope, rng: Random, melodies: Melodies) -
         bars: list[Bar] = []
         for letter in form:
             for bar in halves[letter]:
-                row = tuple(_named(event, f"p{len(bars) + 1}n{at}") for at, event in enumerate(bar.events, 1))
-                bars.append(replace(bar, voices=(row,), line="single"))
+                bars.append(replace(bar, voices=(tuple(replace(event, id="") for event in bar.events),), line="single"))
         bars[-1] = replace(bars[-1], line="final")
         score = replace(made.score, staves=(replace(stave, bars=tuple(bars)),), numbered=True)
-        return with_accidentals(score), made.credit, length
+        return with_accidentals(with_ids(score)), made.credit, length
     return None
-
-
-def _named(event: Event, name: str) -> Event:
-    return replace(event, id=name)
 
 
 def _notes(bar: Bar) -> list[tuple[int, str]]:

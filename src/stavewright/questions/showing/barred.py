@@ -96,7 +96,8 @@ def _beamed(bar: Row, time: TimeSignature | None, start: int) -> Row:
         return first
     used = max((one.beam or 0 for one in first), default=0)
     more = _beamed(bar[end:], time, 0)
-    return (*first, *(changed(one, beam=None if one.beam is None else used + one.beam) for one in more))
+    both = (*first, *(changed(one, beam=None if one.beam is None else used + one.beam) for one in more))
+    return drawable(both)  # an irregular group may stand over the place where the bar is full
 
 
 def _tied(bars: list[list[Event]]) -> list[list[Event]]:
