@@ -123,7 +123,8 @@ def _solve(facts: RoadMap) -> tuple[Answer, ...]:
     if letters is None:
         return ()
     lengths = [end - start + 1 for start, end in stretches(order)]
-    reason = f"{' + '.join(str(one) for one in lengths)} = {len(order)} bars. {' '.join(_signs(facts))}"
+    sums = " + ".join(str(one) for one in lengths)
+    reason = f"In letters: {', '.join(letters)}. {sums} = {len(order)} bars. {' '.join(_signs(facts))}"
     return (answer((Value(number=len(order)), Value(order=letters)), _text(order), reason.strip()),)
 
 
