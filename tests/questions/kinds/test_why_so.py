@@ -38,6 +38,10 @@ def facts(about: str, music=MUSIC, **more) -> WhySo:
     [
         (facts("minor", MINOR), "It ends on A and has G sharp, the raised 7th."),
         (facts("major", MAJOR), "It ends on C and no G sharp comes in it."),
+        (
+            facts("major", extract("F4/1 Eb4/1 | Ab4/2", "2/4", -4)),
+            "It ends on A flat and no E natural comes in it.",
+        ),
         (facts("compound", MAJOR), "Each beat, a dotted crotchet, can be parted into three quavers."),
         (facts("simple", MINOR), "Each beat, a crotchet, can be parted into two quavers."),
         (

@@ -110,7 +110,7 @@ def _reason(facts: WhySo) -> str | None:
         if key is None or key.is_minor != (about == "minor"):
             return None
         minor = key if key.is_minor else key.relative
-        words = {"tonic": key.tonic.text, "leading": minor.leading_note.text}
+        words = {"tonic": key.tonic.text, "leading": minor.leading_note.full_text}
     elif about in ("compound", "simple"):
         if time is None or time.kind != about:
             return None

@@ -22,7 +22,7 @@ def claims(extract: Extract, bars: list[FlatBar], scope: Scope) -> Iterator[Clai
     if key is not None and {key, key.relative} <= set(scope.keys):
         minor = key if key.is_minor else key.relative
         about = "minor" if key.is_minor else "major"
-        yield Property(about), {"tonic": key.tonic.text, "leading": minor.leading_note.text}
+        yield Property(about), {"tonic": key.tonic.text, "leading": minor.leading_note.full_text}
     time = bars[0].time
     if time.kind != "irregular":
         beat = time.beat.type
