@@ -5,6 +5,7 @@ Six marks: the bars add up (2), the length (1), a long note at the end (1), bala
 
 from __future__ import annotations
 
+import itertools
 from random import Random
 from typing import Annotated
 
@@ -74,7 +75,8 @@ def _pose(facts: AnswerTheRhythm, wording: Wording) -> Posed:
         f"These {many} bars are a question. Write {many} bars of rhythm that answer it: take up the rhythm of one of "
         "its bars, do not copy all of it, and end with a long note."
     )
-    rows = [[event_of(value, f"q{at}n{n}") for n, value in enumerate(bar, 1)] for at, bar in enumerate(facts.bars, 1)]
+    count = itertools.count(1)
+    rows = [[event_of(value, f"n{next(count)}") for value in bar] for bar in facts.bars]
     shown = bars_score(rows, time)
     empty = bars_score([gaps_of(time.ticks, f"g{at}") for at in range(1, len(facts.bars) + 1)], time, last="final")
     form = RhythmForm("values", document_of(empty), wording.say(f"{many.capitalize()} empty bars to write in."))
@@ -126,7 +128,7 @@ def _slips(facts: AnswerTheRhythm) -> tuple[Slip, ...]:
 
 def _work(facts: AnswerTheRhythm, method: str) -> tuple[Step, ...]:
     time = _time(facts)
-    ids = tuple(f"q1n{at}" for at in range(1, len(facts.bars[0]) + 1))
+    ids = tuple(f"n{at}" for at in range(1, len(facts.bars[0]) + 1))
     last = _model(facts)[-1].duration.text
     return (
         Step(f"Tap the question. {time.text} means {time.meaning()}.", (), time.text),
