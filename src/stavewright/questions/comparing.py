@@ -11,10 +11,9 @@ from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value, WrittenNote, WrittenValue
 from stavewright.score.check import signature_alter
 from stavewright.syllabus.meanings import same_meaning
+from stavewright.theory.accidental import SIGNS
 from stavewright.theory.metre import TimeSignature, TimeSignatureError
 from stavewright.theory.pitch import STEPS
-
-_ALTER = {"sharp": 1, "flat": -1, "natural": 0, "double-sharp": 2, "flat-flat": -2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +96,7 @@ def _read_notes(value: Value, marking: Marking, right: Value) -> list[tuple[obje
             force.clear()
         place = (note.step, note.octave)
         if note.accidental is not None:
-            force[place] = _ALTER.get(note.accidental, 99)
+            force[place] = SIGNS.get(note.accidental, 99)
         alter = force.get(place, signature_alter(note.step, fifths))
         read.append(_key(note, alter, marking, bare=bare))
     return read

@@ -5,11 +5,10 @@ from __future__ import annotations
 from stavewright.score.errors import BadScore
 from stavewright.score.event import Chord, Note, Rest
 from stavewright.score.stave import Score, Stave
+from stavewright.theory import key
+from stavewright.theory.accidental import SIGNS
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.pitch import Pitch
-
-_ALTER = {"sharp": 1, "flat": -1, "natural": 0, "double-sharp": 2, "flat-flat": -2}
-_SHARP_ORDER = "FCGDAEB"
 
 
 def signature_alter(step: str, fifths: int) -> int:
@@ -18,10 +17,7 @@ def signature_alter(step: str, fifths: int) -> int:
     >>> signature_alter("F", 1), signature_alter("B", -1), signature_alter("C", 1)
     (1, -1, 0)
     """
-    place = _SHARP_ORDER.index(step)
-    if fifths > 0:
-        return (fifths - place + 6) // 7
-    return -((-fifths - (6 - place) + 6) // 7)
+    return key.signature_alter(fifths, step)
 
 
 def faults(score: Score) -> list[str]:
@@ -87,7 +83,7 @@ def _signs(stave: Stave) -> list[str]:
                 for pitch, sign in zip(event.pitches, event.accidentals, strict=True):
                     place = (pitch.step, pitch.octave)
                     if sign is not None:
-                        force[place] = read = _ALTER[sign]
+                        force[place] = read = SIGNS[sign]
                     elif place in tied:
                         read = tied[place]
                     else:

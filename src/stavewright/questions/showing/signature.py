@@ -5,10 +5,9 @@ from __future__ import annotations
 from stavewright.questions.values import Value
 from stavewright.score.event import Gap
 from stavewright.score.stave import Bar, Score, Stave
+from stavewright.theory.accidental import SIGNS
 from stavewright.theory.duration import Duration
 from stavewright.theory.pitch import Pitch
-
-_ALTER = {"sharp": 1, "flat": -1, "natural": 0, "double-sharp": 2, "flat-flat": -2}
 
 
 def signature_stave(clef: str, fifths: int | None = None, signs: tuple[Pitch, ...] = (), gap: str = "") -> Score:
@@ -29,5 +28,5 @@ def drawn_signature(clef: str, value: Value) -> Score:
     >>> [sign.short for sign in score.staves[0].signs]
     ['F#4']
     """
-    signs = tuple(Pitch(n.step, _ALTER.get(n.accidental or "natural", 0), n.octave) for n in value.notes or ())
+    signs = tuple(Pitch(n.step, SIGNS.get(n.accidental or "natural", 0), n.octave) for n in value.notes or ())
     return signature_stave(clef, signs=signs)
