@@ -3,6 +3,7 @@
 
 GRADE ?= 3
 SEEDS ?= 50
+QUESTIONS ?= 1000000
 JOBS ?= 2
 SYSTEM_PACKAGES ?= check
 PYTHON ?=
@@ -38,8 +39,8 @@ lint: $(TEST) ## only the checks of style, types and layers
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 
-verify: $(RUN) ## set and solve every kind of question at every grade and hold the two together (SEEDS=50; long run 2000)
-	$(BIN)/stavewright verify --seeds $(SEEDS)
+verify: $(RUN) ## set and work a million questions of all kinds, grades and editions, and hold all together (QUESTIONS=1000000)
+	$(BIN)/stavewright verify --questions $(QUESTIONS) --jobs $(JOBS)
 
 bench: $(BENCH) ## measure against other programs, as ratios in one run
 	$(BIN)/python -m benchmarks

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Iterator
+    from concurrent.futures import Executor
     from pathlib import Path
 
     from stavewright.engraving.printer import Printer
@@ -84,3 +85,30 @@ def engraver(*, size: str = "a4", stave_mm: int = 7) -> Printer:
     from stavewright.engraving.printer import Printer
 
     return Printer(size=size, stave_mm=stave_mm)
+
+
+@contextmanager
+def executor(jobs: int, cluster: str | None = None) -> Iterator[Executor]:
+    """Processes of this machine, or the workers of a Dask cluster at an address: both take the same calls.
+
+    Raises:
+        NoCluster: the extra is not installed, or nothing answers at the address.
+    """
+    from concurrent.futures import ProcessPoolExecutor
+
+    from stavewright.services.errors import NoCluster
+
+    if cluster is None:
+        with ProcessPoolExecutor(jobs) as pool:
+            yield pool
+        return
+    try:
+        from distributed import Client
+    except ImportError as error:
+        raise NoCluster("a cluster needs the extra: install stavewright[cluster]") from error
+    try:
+        client = Client(cluster, timeout=5, set_as_default=False)  # type: ignore[no-untyped-call]
+    except (OSError, ValueError) as error:
+        raise NoCluster(f"no Dask scheduler answers at {cluster!r}: {error}") from error
+    with client, client.get_executor() as pool:  # type: ignore[no-untyped-call]
+        yield pool

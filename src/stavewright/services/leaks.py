@@ -35,6 +35,8 @@ BLOCK_IDS = frozenset({"", "extract", "extract-credit", "credit"})
 _CHORDS = ("i", "ii", "iii", "iv", "v", "vi", "vii")
 
 
+_RUNNING = re.compile(r"(-([pr]\d{1,2}|[a-z]))?|[a-z]")
+"""What an id has besides the question's own."""
 _SENTENCE_END = re.compile(r"(?<=[.?!]) ")
 
 
@@ -92,10 +94,9 @@ def _keys(view: object) -> Iterator[str]:
 
 def _ids(question: Question, view: object) -> Iterator[str]:
     """Ids are the question's own id and a running number or letter: nothing else, so nothing about the answer."""
-    own = re.compile(rf"({re.escape(question.id)}(-([pr]\d{{1,2}}|[a-z]))?|[a-z])\Z")
     blocks = {block.id for block in question.prompt}
     for id_ in _found_ids(view):
-        if id_ not in BLOCK_IDS and not own.match(id_):
+        if id_ not in BLOCK_IDS and not _RUNNING.fullmatch(id_.removeprefix(question.id)):
             yield f"the sheet has the id {id_!r}, which is not made of the question's id and a running number"
     if not blocks <= BLOCK_IDS:
         yield f"a block of the prompt has the id {', '.join(sorted(blocks - BLOCK_IDS))}"

@@ -54,6 +54,7 @@ class _Lexicon(Struct, frozen=True):
     opposites: dict[str, str]
 
 
+@lru_cache(maxsize=4096)
 def fold(text: str) -> tuple[str, ...]:
     """The plain words of a text: no case, accents or punctuation.
 
