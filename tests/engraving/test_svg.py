@@ -267,6 +267,18 @@ def test_bar_numbers_are_printed_when_asked_for_and_only_then() -> None:
     assert number.findall(engrave(replace(cases()["melody"], numbered=False), prefix="q1").svg) == []
 
 
+def test_bar_numbers_stand_clear_of_first_and_second_time_brackets() -> None:
+    """A bar number beside the figure of a bracket would be read as one number with it: it goes above the bracket."""
+    bars = (Bar(((n("G4", "2"),),)), Bar(((n("A4", "2"),),), ending=1, line="repeat-end"), Bar(((n("B4", "2"),),), ending=2))
+    svg = engrave(melody("treble", 0, "2/4", *bars, numbered=True), prefix="q1").svg
+    tops = [int(y) for y in re.findall(r'class="voltaBracket">.*?<path d="M-?\d+ (-?\d+) ', svg)]
+    numbers = [int(y) for y in re.findall(r'class="mNum"[^>]*><text stroke="none" (?:x="-?\d+" )?y="(-?\d+)"', svg)]
+    assert len(tops) == 2
+    assert len(numbers) == 3
+    assert numbers[0] > max(tops)
+    assert all(number < min(tops) for number in numbers[1:])
+
+
 def test_long_tempo_words_stay_inside_the_picture() -> None:
     """Words over a short line are moved and made smaller, never cut at the edge."""
     found = drawn("melody", stave_mm=16, width_mm=150)

@@ -19,6 +19,8 @@ _PIECE: Final = re.compile(r'font-size="([1-9]\d*)px">([^<]*)<')
 _SIGN: Final = re.compile(r'(<g class="(repeatMark|turn|mordent)"[^>]*><use [^>]*translate\(-?\d+, )(-?\d+)\)')
 _LIFT: Final = {"repeatMark": SPACE // 2, "turn": SPACE // 4, "mordent": SPACE // 4}
 _BEAM: Final = re.compile(r'<polygon points="([^"]*)"')
+_BRACKET: Final = re.compile(r'<g class="voltaBracket">.*?<path d="M(-?\d+) (-?\d+) L(-?\d+) -?\d+"', re.DOTALL)
+_BRACKET_ROOM: Final = 60
 _BEAM_ROOM: Final = 80
 _RISE: Final = 300
 
@@ -55,8 +57,10 @@ def _beam(points: str) -> Box:
 def settle(svg: str, right: float) -> str:
     """Keep words inside the picture and clear of bar numbers; `right` is where the picture ends inside its margin.
 
-    Words too long for the line are moved left, then made smaller; words on a bar number or a beam are moved up.
+    Words too long for the line are moved left, then made smaller; words on a bar number or a beam are moved up, and so
+    are bar numbers on a bracket.
     """
+    svg = _over_brackets(svg)
     lines = [_line(found) for found in _WORDS.finditer(svg)]
     numbers = [line for line in lines if line.kind == "mNum"]
     beams = [_beam(points) for points in _BEAM.findall(svg)]
@@ -78,6 +82,20 @@ def settle(svg: str, right: float) -> str:
         if (x, clear.y, scale) != (line.x, line.y, 1.0):
             svg = svg[: line.start] + _moved(svg[line.start : line.end], x, clear.y, scale) + svg[line.end :]
     return _SIGN.sub(lambda one: f"{one.group(1)}{int(one.group(3)) - _LIFT[one.group(2)]})", svg)
+
+
+def _over_brackets(svg: str) -> str:
+    """Bar numbers that stand on the end of a first- or second-time bracket, put above its line: "2" and "1" are not 21."""
+    brackets = [tuple(map(float, one.groups())) for one in _BRACKET.finditer(svg)]
+    numbers = [line for line in map(_line, _WORDS.finditer(svg)) if line.kind == "mNum"]
+    for line in reversed(numbers):
+        for left, top, right in brackets:
+            beside = top < line.y < top + 4 * SPACE
+            if beside and any(line.x < end < line.x + line.width for end in (left, right)):
+                part = re.sub(r' y="-?\d+"', f' y="{top - _BRACKET_ROOM:.0f}"', svg[line.start : line.end], count=1)
+                svg = svg[: line.start] + part + svg[line.end :]
+                break
+    return svg
 
 
 def _line(found: re.Match[str]) -> _Line:

@@ -101,6 +101,17 @@ def test_number_and_order_are_marked_together():
     assert mark_question(question, left_out).slip == "repeats left out"
 
 
+def test_a_stretch_may_be_named_by_its_twin_once_its_bars_were_heard():
+    """"bars 1 to 4 again" is right for bars that were played as part of a longer stretch; never before that."""
+    facts = RoadMap(music(Road((), fine=4, jump="da-capo")), ((1, 4), (1, 4), (1, 8), (1, 8)))
+    question = ask(KIND, Draft(facts, KIND.solve(facts)[0].value), id="q", grade=1, edition="written", seed=1)
+    assert KIND.solve(facts)[0].value == (Value(number=12), Value(order=("c", "a")))
+    for letters, marks in (("cb", 3), ("db", 2), ("da", 2), ("bc", 1), ("ca", 3)):
+        assert mark_question(question, (Value(number=12), Value(order=tuple(letters)))).marks == marks, letters
+    twice = RoadMap(music(ABA), ((1, 4), (1, 4), (1, 8), (1, 8)))
+    assert {one.value[1].order for one in KIND.solve(twice)} == {("a", "c", "b"), ("a", "c", "a")}
+
+
 @pytest.mark.parametrize("grade", [1, 2, 3, 5])
 def test_the_setter_draws_well_written_music(grade):
     shapes = set()

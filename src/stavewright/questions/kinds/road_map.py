@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import product
 from random import Random
 from string import ascii_lowercase
 from typing import Annotated
@@ -125,7 +126,25 @@ def _solve(facts: RoadMap) -> tuple[Answer, ...]:
     lengths = [end - start + 1 for start, end in stretches(order)]
     sums = " + ".join(str(one) for one in lengths)
     reason = f"In letters: {', '.join(letters)}. {sums} = {len(order)} bars. {' '.join(_signs(facts))}"
-    return (answer((Value(number=len(order)), Value(order=letters)), _text(order), reason.strip()),)
+    number = Value(number=len(order))
+    found = [answer((number, Value(order=letters)), _text(order), reason.strip())]
+    for others in product(*_also(facts, order)):
+        if others != letters:
+            why = f"In letters: {', '.join(others)}. The same stretches: a letter may stand for its twin."
+            found.append(answer((number, Value(order=others)), _text(order), why))
+    return tuple(found)
+
+
+def _also(facts: RoadMap, order: tuple[int, ...]) -> list[list[str]]:
+    """For each stretch of a way every letter that says it; one that says "again" only if all its bars came before."""
+    found: list[list[str]] = []
+    heard: set[int] = set()
+    for start, end in stretches(order):
+        bars = set(range(start, end + 1))
+        places = [at for at, one in enumerate(facts.offered) if one == (start, end)]
+        found.append([ascii_lowercase[at] for at in (places if bars <= heard else places[:1])])
+        heard |= bars
+    return found
 
 
 def _signs(facts: RoadMap) -> list[str]:
