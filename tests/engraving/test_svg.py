@@ -269,8 +269,8 @@ def test_bar_numbers_are_printed_when_asked_for_and_only_then() -> None:
 
 def test_bar_numbers_stand_clear_of_first_and_second_time_brackets() -> None:
     """A bar number beside the figure of a bracket would be read as one number with it: it goes above the bracket."""
-    bars = (Bar(((n("G4", "2"),),)), Bar(((n("A4", "2"),),), ending=1, line="repeat-end"), Bar(((n("B4", "2"),),), ending=2))
-    svg = engrave(melody("treble", 0, "2/4", *bars, numbered=True), prefix="q1").svg
+    first, second = Bar(((n("A4", "2"),),), ending=1, line="repeat-end"), Bar(((n("B4", "2"),),), ending=2)
+    svg = engrave(melody("treble", 0, "2/4", (n("G4", "2"),), first, second, numbered=True), prefix="q1").svg
     tops = [int(y) for y in re.findall(r'class="voltaBracket">.*?<path d="M-?\d+ (-?\d+) ', svg)]
     numbers = [int(y) for y in re.findall(r'class="mNum"[^>]*><text stroke="none" (?:x="-?\d+" )?y="(-?\d+)"', svg)]
     assert len(tops) == 2

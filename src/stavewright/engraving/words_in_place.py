@@ -85,7 +85,7 @@ def settle(svg: str, right: float) -> str:
 
 
 def _over_brackets(svg: str) -> str:
-    """Bar numbers that stand on the end of a first- or second-time bracket, put above its line: "2" and "1" are not 21."""
+    """Bar numbers on the end of a first- or second-time bracket, put above its line (2 and 1 are not 21)."""
     brackets = [tuple(map(float, one.groups())) for one in _BRACKET.finditer(svg)]
     numbers = [line for line in map(_line, _WORDS.finditer(svg)) if line.kind == "mNum"]
     for line in reversed(numbers):
