@@ -11,3 +11,7 @@ class BadScript(StavewrightError):
 
 class WrongPaper(BadScript):
     """A script for another paper."""
+
+
+class BadDecisions(BadScript):
+    """Decisions that do not fit the marked script; the message lists every fault with the question it is in."""

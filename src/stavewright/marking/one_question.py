@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from msgspec.structs import replace
 
-from stavewright.marking.documents import Marked
+from stavewright.marking.documents import JudgedCriterion, Marked
 from stavewright.questions.asking import answers_of, built_choice, facts_of, native, slips_of
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.comparing import compare, compare_all
+from stavewright.questions.criterion import marks_by, said
 from stavewright.questions.documents import Answer, ChoiceForm, Question, Slip, Step
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.kind import Kind
@@ -80,8 +81,8 @@ def mark_question(
     `scheme` saves working the question out again where many answers to it are marked.
 
     Rules, from the closed set: per item, minus one per fault (never below 0), all or nothing, gated (the second half
-    counts only when the first is right). A steady slip is one cause: it costs at most half. Two picks where one was
-    asked for are no answer. Common practice throughout.
+    counts only when the first is right). A composed answer is judged by its kind's criteria. A steady slip is one
+    cause: it costs at most half. Two picks where one was asked for are no answer. Common practice throughout.
 
     Raises:
         BadAnswer: the answer is not of the form asked for.
@@ -120,6 +121,8 @@ def mark_question(
 def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: Sequence[Slip], base: Marked) -> Marked:
     kind = kind_of(question.kind)
     of = question.marks
+    if kind.report is not None:
+        return _by_criteria(question, value, slips, base)
     best = 0
     for one in answers:
         compared = compare(value, one.value[0], kind.marking)
@@ -139,6 +142,22 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
                 base, marks=eased, slip=slip.name, remedy=slip.remedy, note=f"This answer comes from: {slip.name}."
             )
     return replace(base, marks=best, note="Part of it is right." if best else "")
+
+
+def _by_criteria(question: Question, value: Value, slips: Sequence[Slip], base: Marked) -> Marked:
+    """Judge a composed answer by the report of its kind: any answer that meets every criterion is right."""
+    kind = kind_of(question.kind)
+    report = kind.report(facts_of(question), value) if kind.report is not None else ()
+    judged = tuple(
+        JudgedCriterion(name=one.name, marks=one.marks, of=one.of, earns=one.earns, why=one.why) for one in report
+    )
+    got = marks_by(report, question.marks)
+    found = replace(base, marks=got, criteria=judged, provisional=True)
+    if got == question.marks:
+        return replace(found, note=said(report))
+    slip = next((one for one in slips if compare(value, one.value[0], kind.marking).same), None)
+    found = replace(found, note=said(one for one in report if one.lost))
+    return found if slip is None else replace(found, slip=slip.name, remedy=slip.remedy)
 
 
 def _judge_several(

@@ -34,6 +34,11 @@ def mark_script(paper: Paper, script: Script, progress: Callable[[int, int], Non
         marked.append(mark_question(question, script.answers.get(question.id, ()), earlier))
         progress(done, len(questions))
     marked = _one_cause(questions, marked)
+    return report_of(paper.id, marked)
+
+
+def report_of(paper: str, marked: Sequence[Marked]) -> Report:
+    """The report on marked questions: totals, topics, the band, and what the teacher has yet to confirm."""
     total = sum(one.marks for one in marked)
     topics: dict[str, TopicMarks] = {}
     for one in marked:
@@ -41,7 +46,13 @@ def mark_script(paper: Paper, script: Script, progress: Callable[[int, int], Non
         topics[one.topic] = TopicMarks(now.marks + one.marks, now.of + one.of)
     of = sum(one.of for one in marked)
     return Report(
-        paper=paper.id, total=total, of=of, band=bands().band(total, of), by_topic=topics, questions=tuple(marked)
+        paper=paper,
+        total=total,
+        of=of,
+        band=bands().band(total, of),
+        by_topic=topics,
+        questions=tuple(marked),
+        to_confirm=tuple(one.id for one in marked if one.provisional),
     )
 
 

@@ -10,6 +10,7 @@ import msgspec
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import choice, is_right
 from stavewright.questions.comparing import compare, compare_all
+from stavewright.questions.criterion import Criterion
 from stavewright.questions.documents import Answer, ChoiceForm, FullQuestion, Group, Question, Slip
 from stavewright.questions.errors import BadAnswer, BadDocument, Disagreement
 from stavewright.questions.kind import Draft, Kind
@@ -21,6 +22,8 @@ from stavewright.questions.wording import Wording
 def agree(kind: Kind, draft: Draft, answers: tuple[Answer, ...]) -> None:
     """Hold the setter's intention against the solver's model answer.
 
+    Where any good answer is right, the two need not be the same: each must meet every criterion of the kind's report.
+
     Raises:
         Disagreement: they differ, so one of the two is wrong and the question must not be set.
     """
@@ -30,12 +33,22 @@ def agree(kind: Kind, draft: Draft, answers: tuple[Answer, ...]) -> None:
     meant = draft.expected
     if isinstance(meant, Value):
         meant = (meant,)
+    if kind.report is not None and isinstance(meant, tuple):
+        for who, value in (("setter meant", meant[0]), *(("solver wrote", one.value[0]) for one in answers)):
+            missed = [one for one in kind.report(draft.facts, value) if one.lost]
+            if missed:
+                raise Disagreement(f"{kind.id}: what the {who} loses marks: {_whys(missed)}, for {draft.facts}")
+        return
     if isinstance(meant, tuple):
         same = compare_all(model.value, meant, kind.marking).same
     else:
         same = read_words(meant) == read_words(model.text)
     if not same:
         raise Disagreement(f"{kind.id}: the setter meant {meant!r}, the solver finds {model.text!r} for {draft.facts}")
+
+
+def _whys(criteria: list[Criterion]) -> str:
+    return "; ".join(f"{one.name}, {one.why}" for one in criteria)
 
 
 def ask(

@@ -9,6 +9,7 @@ from typing import Any
 
 from msgspec import Struct
 
+from stavewright.questions.criterion import Criterion
 from stavewright.questions.documents import Answer, Block, Form, Slip, Step
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.values import Value
@@ -83,7 +84,9 @@ class Kind:
     "choice" or "choices" where `native` differs is built from `options`, or from answer + slips + `neighbours`.
     `tell` says a value in words where it is neither words nor music (several picks as one option).
     `faults` counts the faults of a wrong answer from the facts, where comparing it with a right one would count one
-    cause twice; None leaves it to the comparison. `draw` shows a value as music (for options, model answers and
+    cause twice; None leaves it to the comparison. `report` judges a composed answer criterion by criterion, so that
+    any answer that meets them all is right; the most marks of its criteria add up to `marks`, and the teacher confirms
+    or changes what it gives. `draw` shows a value as music (for options, model answers and
     scripts). `asks` and `shows` are tokens of what a question asks and what it gives away, so that no question of a
     paper answers another.
     """
@@ -112,6 +115,7 @@ class Kind:
     options: Callable[[Any], tuple[Value, ...]] | None = None
     neighbours: Callable[[Any], tuple[Value, ...]] = _none
     faults: Callable[[Any, Value], int | None] | None = None
+    report: Callable[[Any, Value], tuple[Criterion, ...]] | None = None
     asks: Callable[[Any], frozenset[str]] = _no_tokens
     shows: Callable[[Any], frozenset[str]] = _no_tokens
     methods: tuple[str, ...] = ("usual",)

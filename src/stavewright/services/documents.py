@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 import msgspec
 from msgspec import structs
 
+from stavewright.marking.documents import Decisions
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.asking import facts_of
 from stavewright.questions.documents import Question
@@ -81,6 +82,15 @@ def read_script(data: bytes) -> Script:
         BadDocument: not a script.
     """
     return read_document(data, Script, "script")
+
+
+def read_decisions(data: bytes) -> Decisions:
+    """A teacher's decisions on composed answers.
+
+    Raises:
+        BadDocument: not decisions.
+    """
+    return read_document(data, Decisions, "decisions")
 
 
 def read_value(data: bytes) -> Value:

@@ -6,7 +6,7 @@ from typing import Any
 
 import msgspec
 
-from stavewright.marking.documents import Report
+from stavewright.marking.documents import Decisions, Report
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.documents import FullQuestion, Question, Sheet
 from stavewright.questions.values import FORMS, Value
@@ -19,6 +19,7 @@ DOCUMENTS: dict[str, Any] = {
     "paper": Paper,
     "script": Script,
     "report": Report,
+    "decisions": Decisions,
     "value": Value,
 }
 
@@ -27,7 +28,7 @@ def schemas() -> dict[str, dict[str, Any]]:
     """The schema of every document by name, each complete in itself (JSON Schema 2020-12).
 
     >>> sorted(schemas())
-    ['paper', 'question', 'report', 'script', 'sheet', 'stored-question', 'value']
+    ['decisions', 'paper', 'question', 'report', 'script', 'sheet', 'stored-question', 'value']
     """
     return {name: _schema(name, type_) for name, type_ in DOCUMENTS.items()}
 

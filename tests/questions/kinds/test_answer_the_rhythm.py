@@ -9,6 +9,7 @@ import pytest
 from questions.rules_of_kinds import slip_texts, texts
 from stavewright.marking.one_question import mark_question
 from stavewright.questions.asking import ask
+from stavewright.questions.criterion import lost
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft
 from stavewright.questions.kinds.answer_the_rhythm import KIND, AnswerTheRhythm
@@ -55,7 +56,7 @@ FACTS = AnswerTheRhythm("3/4", QUESTION)
     ],
 )
 def test_the_report_worked_by_hand(answer, wrong):
-    found = {one.criterion: one.lost for one in report(row(answer), QUESTION, TimeSignature(3, 4)) if one.lost}
+    found = {one.name: one.lost for one in report(row(answer), QUESTION, TimeSignature(3, 4)) if one.lost}
     assert found == wrong
 
 
@@ -85,7 +86,7 @@ def test_models_keep_every_rule(grade, bars):
         if draft is None:
             continue
         assert len(draft.facts.bars) == bars
-        assert KIND.faults(draft.facts, draft.expected) == 0
+        assert lost(KIND.report(draft.facts, draft.expected)) == 0
         made += 1
     assert made > 30
 

@@ -12,6 +12,7 @@ from typing import Annotated
 from msgspec import Meta
 from msgspec.structs import replace as changed
 
+from stavewright.questions.criterion import Criterion, said
 from stavewright.questions.documents import Answer, RhythmForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
@@ -100,16 +101,12 @@ def _text(facts: AnswerTheRhythm, row: list[WrittenValue]) -> str:
 
 def _solve(facts: AnswerTheRhythm) -> tuple[Answer, ...]:
     row = _model(facts)
-    said = "; ".join(one.why for one in report(row, facts.bars, _time(facts)))
-    reason = f"{said[0].upper()}{said[1:]}. Any other rhythm that does so is right."
+    reason = f"{said(report(row, facts.bars, _time(facts)))} Any other rhythm that does so is right."
     return (answer(Value(rhythm=tuple(row)), _text(facts, row), reason),)
 
 
-def _faults(facts: AnswerTheRhythm, value: Value) -> int | None:
-    """The marks an answer loses, by the report; None where it is no rhythm."""
-    if value.rhythm is None:
-        return None
-    return min(_MARKS, sum(one.lost for one in report(value.rhythm, facts.bars, _time(facts))))
+def _report(facts: AnswerTheRhythm, value: Value) -> tuple[Criterion, ...]:
+    return report(value.rhythm or (), facts.bars, _time(facts))
 
 
 def _slips(facts: AnswerTheRhythm) -> tuple[Slip, ...]:
@@ -164,6 +161,6 @@ KIND = Kind(
     seconds=180,
     marking=Marking("minus-one-per-fault"),
     marks=_MARKS,
-    faults=_faults,
+    report=_report,
     draw=_draw,
 )

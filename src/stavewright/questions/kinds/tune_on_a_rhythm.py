@@ -10,6 +10,7 @@ from random import Random
 
 from msgspec.structs import replace as changed
 
+from stavewright.questions.criterion import Criterion, said
 from stavewright.questions.documents import Answer, NotesForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
@@ -150,17 +151,12 @@ def _text(facts: TuneOnARhythm, row: list[Pitch]) -> str:
 def _solve(facts: TuneOnARhythm) -> tuple[Answer, ...]:
     row = _model(facts)
     value = _written(facts, row)
-    lines = report(value.notes or (), _rhythm(facts), _key(facts))
-    said = "; ".join(line.why for line in lines)
-    reason = f"{said[0].upper()}{said[1:]}. Any other tune that does so is right."
+    reason = f"{said(_report(facts, value))} Any other tune that does so is right."
     return (answer(value, _text(facts, row), reason),)
 
 
-def _faults(facts: TuneOnARhythm, value: Value) -> int | None:
-    """The marks a tune loses, by the report; None where it is no row of notes."""
-    if value.notes is None:
-        return None
-    return min(_MARKS, sum(line.lost for line in report(value.notes, _rhythm(facts), _key(facts))))
+def _report(facts: TuneOnARhythm, value: Value) -> tuple[Criterion, ...]:
+    return report(value.notes or (), _rhythm(facts), _key(facts))
 
 
 def _slips(facts: TuneOnARhythm) -> tuple[Slip, ...]:
@@ -218,7 +214,7 @@ KIND = Kind(
     seconds=240,
     marking=Marking("minus-one-per-fault", values=True),
     marks=_MARKS,
-    faults=_faults,
+    report=_report,
     draw=_draw,
     asks=lambda facts: frozenset({f"triad:{facts.key}"}),
 )

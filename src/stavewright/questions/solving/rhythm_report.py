@@ -1,25 +1,16 @@
-"""A rule report on a rhythm that answers another: bar sums, length, ending, balance, grouping, and marks lost."""
+"""A rule report on a rhythm that answers another: bar sums, length, ending, balance, grouping, and their marks."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from stavewright.questions.criterion import Criterion, criterion
 from stavewright.questions.values import WrittenValue
 from stavewright.theory.grouping import is_accepted
 from stavewright.theory.metre import TimeSignature
 
 _BAR_MARKS = 2
 Row = tuple[WrittenValue, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """One criterion of the report: what it is, how many marks are lost on it, and why in words."""
-
-    criterion: str
-    lost: int
-    why: str
 
 
 def in_bars(row: Sequence[WrittenValue], time: TimeSignature) -> list[Row]:
@@ -54,7 +45,7 @@ def _beamed_well(bar: Row, time: TimeSignature) -> bool:
     return is_accepted(groups, [(value.duration, value.rest) for value in bar], time).accepted
 
 
-def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignature) -> tuple[Judged, ...]:
+def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignature) -> tuple[Criterion, ...]:
     """The report: bars add up (2), right length (1), ending (1), balance (1), grouping (1).
 
     An answer ends on a note of a beat or more; it takes up the rhythm of a bar of what it answers, but does not merely
@@ -66,16 +57,61 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
     long_enough = sum(value.duration.ticks for value in row) == time.ticks * len(given)
     closing = bool(row) and not row[-1].rest and row[-1].duration.ticks >= time.beat.ticks
     known = [_plain(bar) for bar in given]
-    taken = any(_plain(bar) in known for bar in bars)
+    taken = next((number for number, bar in enumerate(bars, 1) if _plain(bar) in known), None)
     copied = [_plain(bar) for bar in bars] == known
     badly = [number for number, bar in enumerate(bars, 1) if _full(bar, time) and not _beamed_well(bar, time)]
-    balance = "it only copies the question" if copied else "it takes up a bar of the question"
-    sums = f"bar {wrong[0]} does not add up" if wrong else "every bar adds up"
-    beams = f"the beams of bar {badly[0]} hide the beat" if badly else "the beams fit"
+    if copied:
+        balance = "it only copies the question"
+    elif taken is None:
+        balance = "no bar is like one of the question"
+    else:
+        balance = f"bar {taken} has the rhythm of bar {known.index(_plain(bars[taken - 1])) + 1} of the question"
     return (
-        Judged("bars", min(_BAR_MARKS, len(wrong)), sums),
-        Judged("length", int(not long_enough), f"it has {len(bars)} of {len(given)} bars"),
-        Judged("ending", int(not closing), "it ends on a long note" if closing else "it does not end on a long note"),
-        Judged("balance", int(not taken or copied), balance if taken else "no bar is like one of the question"),
-        Judged("grouping", int(bool(badly)), beams),
+        criterion(
+            "bars",
+            _BAR_MARKS,
+            len(wrong),
+            f"Every bar adds up to {time.text}. One mark off for each that does not.",
+            f"{named_bars(wrong, 'does', 'do')} not add up" if wrong else "every bar adds up",
+        ),
+        criterion(
+            "length",
+            1,
+            int(not long_enough),
+            f"The answer is as long as the question: {len(given)} bars.",
+            f"it has {len(bars)} of {len(given)} bars",
+        ),
+        criterion(
+            "ending",
+            1,
+            int(not closing),
+            "It ends on a note of a beat or longer.",
+            "it ends on a long note" if closing else "it does not end on a long note",
+        ),
+        criterion(
+            "balance",
+            1,
+            int(taken is None or copied),
+            "It takes up the rhythm of a bar of the question, and does not only copy it.",
+            balance,
+        ),
+        criterion(
+            "grouping",
+            1,
+            int(bool(badly)),
+            "Beams show where the beats are.",
+            f"the beams of {named_bars(badly)} hide the beat" if badly else "the beams fit",
+        ),
     )
+
+
+def named_bars(numbers: Sequence[int], one: str = "", several: str = "") -> str:
+    """Bars by their numbers, with the verb that goes with one or several of them.
+
+    >>> named_bars([2]), named_bars([2, 4], "does", "do"), named_bars([1, 2, 3])
+    ('bar 2', 'bars 2 and 4 do', 'bars 1, 2 and 3')
+    """
+    words = [str(number) for number in dict.fromkeys(numbers)]
+    if len(words) == 1:
+        return f"bar {words[0]} {one}".rstrip()
+    return f"bars {', '.join(words[:-1])} and {words[-1]} {several}".rstrip()

@@ -1,11 +1,11 @@
-"""A rule report on a tune written to a given rhythm from the notes of a tonic triad: criteria, marks lost, and why."""
+"""A rule report on a tune written to a given rhythm from the notes of a tonic triad: criteria, marks, and why."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from stavewright.questions.criterion import Criterion, criterion
 from stavewright.questions.values import WrittenNote
 from stavewright.score.check import signature_alter
 from stavewright.score.event import ACCIDENTALS
@@ -18,15 +18,6 @@ from stavewright.theory.transposition import transpose_name
 
 _OCTAVE = 7
 _NOTES_MARKS = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One criterion of the report: what it is, how many marks are lost on it, and why in words."""
-
-    criterion: str
-    lost: int
-    why: str
 
 
 def triad_of(key: Key) -> tuple[str, ...]:
@@ -47,7 +38,7 @@ def sounding(note: WrittenNote, key: Key) -> Pitch:
     return Pitch(note.step, alter, note.octave)
 
 
-def report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -> tuple[Line, ...]:
+def report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -> tuple[Criterion, ...]:
     """The report, criterion by criterion: rhythm kept (1), triad notes only (2), tonic at the end (1), shape (1).
 
     Source of the criteria: common practice for a first tune (chord notes, home note at the end, no leap over an
@@ -55,26 +46,47 @@ def report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -
     """
     triad = triad_of(key)
     pitches = [sounding(note, key) for note in notes]
-    kept = [(note.type, note.dots) for note in notes] == [(value.type, value.dots) for value in rhythm]
+    changed = _changed(notes, rhythm)
     names = [name_of(pitch.step, pitch.alter).text for pitch in pitches]
     foreign = [name for name in names if name not in triad]
-    wide = [b for a, b in pairwise(pitches) if abs(a.diatonic - b.diatonic) > _OCTAVE]
+    wide = [place for place, (a, b) in enumerate(pairwise(pitches), 1) if abs(a.diatonic - b.diatonic) > _OCTAVE]
     all_used = len(set(names) & set(triad)) == len(triad) or len(rhythm) < len(triad)
     home = bool(names) and names[-1] == triad[0]
     shape = "every note of the triad comes and no leap is wider than an octave"
     if wide:
-        shape = "a leap is wider than an octave"
+        shape = f"the leap from note {wide[0]} to note {wide[0] + 1} is wider than an octave"
     elif not all_used:
         shape = "not all three notes of the triad are used"
+    odd = f"{', '.join(dict.fromkeys(foreign))} {'are' if len(set(foreign)) > 1 else 'is'} not in the triad"
     return (
-        Line("rhythm", 0 if kept else 1, "the rhythm is kept" if kept else "the rhythm is not the given one"),
-        Line(
+        criterion("rhythm", 1, int(bool(changed)), "Every value of the given rhythm is kept.", changed or _KEPT),
+        criterion(
             "notes",
-            min(_NOTES_MARKS, len(foreign)),
-            f"{', '.join(dict.fromkeys(foreign))} {'are' if len(set(foreign)) > 1 else 'is'} not in the triad"
-            if foreign
-            else f"only {', '.join(triad)} are used",
+            _NOTES_MARKS,
+            len(foreign),
+            f"Only {', '.join(triad)} are used. One mark off for each other note.",
+            odd if foreign else f"only {', '.join(triad)} are used",
         ),
-        Line("ending", 0 if home else 1, f"it ends on {names[-1] if names else 'nothing'}"),
-        Line("shape", 0 if all_used and not wide else 1, shape),
+        criterion("ending", 1, int(not home), f"It ends on {triad[0]}.", f"it ends on {names[-1] if names else _NONE}"),
+        criterion(
+            "shape",
+            1,
+            int(not all_used or bool(wide)),
+            "All three notes of the triad come, and no leap is wider than an octave.",
+            shape,
+        ),
     )
+
+
+_KEPT = "the rhythm is kept"
+_NONE = "nothing"
+
+
+def _changed(notes: Sequence[WrittenNote], rhythm: Sequence[Duration]) -> str:
+    """Where the rhythm is not the given one, in words; nothing where it is kept."""
+    if len(notes) != len(rhythm):
+        return f"it has {len(notes)} notes, the rhythm has {len(rhythm)} values"
+    for place, (note, value) in enumerate(zip(notes, rhythm, strict=True), 1):
+        if (note.type, note.dots) != (value.type, value.dots):
+            return f"note {place} should be a {value.text}"
+    return ""

@@ -1,0 +1,64 @@
+"""The criteria by which a composed answer is judged: marks for each, and why, in words that point at bars."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Annotated
+
+from msgspec import Meta, Struct
+
+from stavewright.questions.documents import Short, Text_
+
+
+class Criterion(Struct, frozen=True, forbid_unknown_fields=True):
+    """One criterion of a report: its name, the marks got and the most there are, what earns them, what was found.
+
+    >>> Criterion("ending", 0, 1, "It ends on the tonic.", "it ends on E").lost
+    1
+    """
+
+    name: Short
+    marks: Annotated[int, Meta(ge=0, le=100)]
+    of: Annotated[int, Meta(ge=1, le=100)]
+    earns: Text_
+    why: Text_
+
+    @property
+    def lost(self) -> int:
+        """The marks not got."""
+        return self.of - self.marks
+
+
+def criterion(name: str, of: int, lost: int, earns: str, why: str) -> Criterion:
+    """A criterion by the marks it loses; no more are lost than there are.
+
+    >>> criterion("bars", 2, 5, "Every bar adds up.", "no bar adds up").marks
+    0
+    """
+    return Criterion(name, max(0, of - lost), of, earns, why)
+
+
+def lost(criteria: Iterable[Criterion]) -> int:
+    """The marks that all criteria together lose."""
+    return sum(one.lost for one in criteria)
+
+
+def marks_by(criteria: Sequence[Criterion], of: int) -> int:
+    """The marks of a question worth `of`, shared out in the proportion of its criteria; full only if nothing is lost.
+
+    >>> row = [Criterion("bars", 2, 2, "", ""), Criterion("ending", 0, 2, "", "")]
+    >>> marks_by(row, 4), marks_by(row, 10), marks_by(row, 1)
+    (2, 5, 0)
+    """
+    got, most = sum(one.marks for one in criteria), sum(one.of for one in criteria)
+    return of if got == most else min(of - 1, of * got // most)
+
+
+def said(criteria: Iterable[Criterion]) -> str:
+    """The findings of a report as one sentence.
+
+    >>> said([Criterion("bars", 2, 2, "", "every bar adds up"), Criterion("ending", 0, 1, "", "it ends on E")])
+    'Every bar adds up; it ends on E.'
+    """
+    text = "; ".join(one.why for one in criteria)
+    return f"{text[:1].upper()}{text[1:]}." if text else ""
