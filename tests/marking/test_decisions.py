@@ -69,7 +69,7 @@ def test_any_answer_that_meets_every_criterion_earns_full_marks() -> None:
     assert answers_of(posed("answer-the-rhythm", FACTS))[0].value[0] != GOOD
     assert (got.marks, got.provisional) == (6, True)
     assert got.note == (
-        "Every bar adds up; it has 2 of 2 bars; it ends on a long note; "
+        "Every bar adds up; it has 2 bars; it ends on a long note; "
         "bar 1 has the rhythm of bar 2 of the question; the beams fit."
     )
 

@@ -10,6 +10,8 @@ import click
 from stavewright.cli.options import size_option
 
 if TYPE_CHECKING:
+    from rich.console import Console
+
     from stavewright.marking.documents import Report
     from stavewright.papers.documents import Paper
 
@@ -22,6 +24,13 @@ Examples:
   stavewright mark out/grade-3-written-1.json script.json
   stavewright mark out/grade-3-written-1.json script.json --json > report.json
   stavewright mark out/grade-3-written-1.json script.json --pdf marked.pdf
+  stavewright mark out/grade-3-written-1.json script.json --decisions decisions.json
+
+Marks of a composed answer stand until the teacher decides. DECISIONS.json names the question, the criterion and the
+marks; a question that is only named is confirmed as it stands:
+
+\b
+  {"q12": {"balance": {"marks": 1, "note": "bar 3 answers bar 1"}}, "q13": {}}
 """
 
 
@@ -32,18 +41,32 @@ Examples:
 @click.option(
     "--pdf", type=click.Path(dir_okay=False, path_type=Path), help="Also print the marked script to this file."
 )
+@click.option(
+    "--decisions",
+    "decisions_file",
+    metavar="DECISIONS.json",
+    type=click.Path(path_type=Path),
+    help="The teacher's marks for composed answers, criterion by criterion.",
+)
 @size_option()
-def mark(paper_file: Path, script_file: Path, as_document: bool, pdf: Path | None, size: str) -> None:
+def mark(
+    paper_file: Path, script_file: Path, as_document: bool, pdf: Path | None, decisions_file: Path | None, size: str
+) -> None:
     """Mark a script: marks with part marks, the slip behind a wrong answer, what to do about it, totals by topic."""
     from stavewright.cli.files import read_bytes, write_whole
     from stavewright.cli.progress import bar
     from stavewright.marking.whole_script import mark_script
-    from stavewright.services.documents import as_json, read_paper, read_script
+    from stavewright.services.documents import as_json, read_decisions, read_paper, read_script
 
     paper = read_paper(read_bytes(paper_file))
     script = read_script(read_bytes(script_file))
+    decisions = None if decisions_file is None else read_decisions(read_bytes(decisions_file))
     with bar("Marking") as progress:
         report = mark_script(paper, script, progress)
+    if decisions is not None:
+        from stavewright.marking.decisions import decide
+
+        report = decide(report, decisions)
     if pdf is not None:
         from stavewright.wiring import engraver
 
@@ -72,6 +95,7 @@ def _show(paper: Paper, report: Report) -> None:
         for one in missed:
             table.add_row(one.id, f"{one.marks}/{one.of}", one.slip or one.note, one.remedy)
         console.print(table)
+    _show_criteria(console, report)
     topics = Table(title="By topic", title_justify="left")
     topics.add_column("topic")
     topics.add_column("marks")
@@ -79,3 +103,19 @@ def _show(paper: Paper, report: Report) -> None:
         topics.add_row(topic, f"{got.marks}/{got.of}")
     console.print(topics)
     console.print("Bands are common practice; the exam's own regulations and the teacher decide.")
+
+
+def _show_criteria(console: Console, report: Report) -> None:
+    """The report on every composed answer, line by line."""
+    for one in report.questions:
+        if not one.criteria:
+            continue
+        state = "to be confirmed by the teacher" if one.provisional else "decided by the teacher"
+        console.print(f"{one.id} {one.marks}/{one.of}, {state}:", highlight=False)
+        for line in one.criteria:
+            changed = f" (the program gave {line.program})" if line.program is not None else ""
+            note = f" Teacher: {line.note}" if line.note else ""
+            told = f"  {line.name} {line.marks}/{line.of}{changed}: {line.why}.{note}"
+            console.print(told, highlight=False, markup=False)
+    if report.to_confirm:
+        console.print("Marks of composed answers are the program's proposal: --decisions confirms or changes them.")

@@ -54,7 +54,7 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
     """
     bars = in_bars(row, time)
     wrong = [number for number, bar in enumerate(bars, 1) if not _full(bar, time)]
-    long_enough = sum(value.duration.ticks for value in row) == time.ticks * len(given)
+    over = sum(value.duration.ticks for value in row) - time.ticks * len(given)
     closing = bool(row) and not row[-1].rest and row[-1].duration.ticks >= time.beat.ticks
     known = [_plain(bar) for bar in given]
     taken = next((number for number, bar in enumerate(bars, 1) if _plain(bar) in known), None)
@@ -77,9 +77,9 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
         criterion(
             "length",
             1,
-            int(not long_enough),
+            int(over != 0),
             f"The answer is as long as the question: {len(given)} bars.",
-            f"it has {len(bars)} of {len(given)} bars",
+            f"it is {'longer' if over > 0 else 'shorter'} than the question" if over else f"it has {len(given)} bars",
         ),
         criterion(
             "ending",

@@ -1,0 +1,80 @@
+"""`stavewright mark` on composed answers: the report line by line, the teacher's decisions, and refusals."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from papers.small_papers import paper_of, posed
+from stavewright.cli.main import main
+from stavewright.questions.kinds.answer_the_rhythm import AnswerTheRhythm
+from stavewright.questions.values import WrittenValue
+from stavewright.services.documents import as_json
+
+Shown = pytest.CaptureFixture[str]
+MINIM, CROTCHET = WrittenValue("minim"), WrittenValue("crotchet")
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> list[str]:
+    """A paper of one rhythm to answer, and a script whose second bar is a crotchet short (4 of 6, worked by hand)."""
+    paper = paper_of([posed("answer-the-rhythm", AnswerTheRhythm("3/4", ((MINIM, CROTCHET), (CROTCHET, MINIM))))])
+    rhythm = [{"type": "minim"}, {"type": "crotchet"}, {"type": "minim"}]
+    script = {"paper": paper.id, "answers": {"q1": [{"rhythm": rhythm}]}}
+    (tmp_path / "paper.json").write_bytes(as_json(paper))
+    (tmp_path / "script.json").write_text(json.dumps(script), "utf-8")
+    return [str(tmp_path / "paper.json"), str(tmp_path / "script.json")]
+
+
+def decided(files: list[str], decisions: object) -> list[str]:
+    path = Path(files[0]).parent / "decisions.json"
+    path.write_text(json.dumps(decisions), "utf-8")
+    return [*files, "--decisions", str(path)]
+
+
+def shown(capsys: Shown) -> str:
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_the_report_is_shown_line_by_line(files: list[str], capsys: Shown) -> None:
+    """A person reads every criterion, its marks and why, and that the marks are only proposed."""
+    assert main(["mark", *files]) == 0
+    said = shown(capsys)
+    assert "q1 4/6, to be confirmed by the teacher:" in said
+    assert "bars 1/2: bar 2 does not add up." in said
+    assert "ending 1/1: it ends on a long note." in said
+    assert "--decisions confirms or changes them" in said
+
+
+def test_decisions_change_the_marks_and_say_so(files: list[str], capsys: Shown) -> None:
+    """The teacher's marks count; what the program gave stays in sight."""
+    arguments = decided(files, {"q1": {"length": {"marks": 1, "note": "rest understood"}}})
+    assert main(["mark", *arguments]) == 0
+    said = shown(capsys)
+    assert "Paper small: 5 of 6" in said
+    assert "q1 5/6, decided by the teacher:" in said
+    assert "length 1/1 (the program gave 0): it is shorter than the question. Teacher: rest understood" in said
+    assert "confirms or changes" not in said
+    assert main(["mark", *arguments, "--json"]) == 0
+    report = json.loads(capsys.readouterr().out)
+    assert (report["total"], report["to_confirm"]) == (5, [])
+
+
+@pytest.mark.parametrize(
+    ("decisions", "why"),
+    [
+        ({"q7": {}}, "question 'q7' is not in the script"),
+        ({"q1": {"rhyme": {"marks": 1}}}, "no criterion 'rhyme'; its criteria are bars, length"),
+        ({"q1": {"bars": {"marks": 3}}}, "3 marks, where there are 2 at most"),
+        ({"q1": {"bars": 2}}, "decisions: Expected `object`, got `int`"),
+        ([], "decisions: Expected `object`, got `array`"),
+    ],
+)
+def test_decisions_that_do_not_fit_are_refused(files: list[str], decisions: object, why: str, capsys: Shown) -> None:
+    """Nothing is marked by halves: the message says what would fit."""
+    assert main(["mark", *decided(files, decisions)]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert why in told.err
