@@ -116,6 +116,25 @@ def test_other_meanings_stay_apart(one: str, other: str) -> None:
     assert not too_near(one, other)
 
 
+def test_a_meaning_that_holds_both_sides_is_the_opposite_of_neither() -> None:
+    """Fortepiano, “loud, then at once soft”, is no opposite of loud or of soft."""
+    assert not opposed("loud, then at once soft", "very loud")
+    assert not opposed("very soft", "loud, then at once soft")
+    assert opposed("very loud", "soft")
+
+
+def test_every_way_to_say_a_term_says_all_of_it() -> None:
+    """Half of a two-sided meaning is not the meaning: “very fast” is presto, not presto ma non troppo."""
+    for term, half in (
+        ("Presto ma non troppo", "very fast"),
+        ("Andante ma non troppo", "walking pace"),
+        ("Adagietto", "slow"),
+        ("Allegro giusto", "fast"),
+        ("Patetico", "with deep"),
+    ):
+        assert half not in term_of(f"{term}|Italian").meanings
+
+
 def test_opposites_work_both_ways() -> None:
     assert opposed("loud", "soft")
     assert opposed("soft", "loud")

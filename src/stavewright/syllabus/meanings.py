@@ -148,7 +148,12 @@ def opposed(one: str, other: str) -> bool:
     True
     """
     opposites = _lexicon().opposites
-    right = read_meaning(other)
-    return any(opposites.get(sense) in right for sense in read_meaning(one)) or any(
-        opposites.get(sense) in read_meaning(one) for sense in right
-    )
+    left, right = (_one_sided(read_meaning(said)) for said in (one, other))
+    return any(opposites.get(sense) in right for sense in left) or any(opposites.get(sense) in left for sense in right)
+
+
+def _one_sided(senses: frozenset[str]) -> frozenset[str]:
+    """The senses of a meaning without those it holds both ways ("loud, then at once soft" is the opposite of neither)."""
+    opposites = _lexicon().opposites
+    both = {sense for sense in senses if opposites.get(sense) in senses}
+    return senses - both - {opposites[sense] for sense in both}

@@ -35,6 +35,19 @@ def test_meanings_are_read_by_meaning() -> None:
     assert KIND.solve(swapped)[0].value[0].pairs == KIND.solve(FOUR)[0].value[0].pairs
 
 
+def test_words_that_look_unlike_are_not_said_to_look_alike() -> None:
+    """Molto and Allegretto are never read for each other; Rallentando and Ritardando are."""
+    unlike = TermMatch(
+        ("Da capo|Italian", "Molto|Italian", "Fine|Italian", "Allegretto|Italian"),
+        ("go back to the beginning", "very, much", "the end", "fairly fast"),
+    )
+    assert "took two words that look alike for each other" not in slip_texts("term-match", unlike)
+    assert "took two words that look alike for each other" in slip_texts(
+        "term-match",
+        TermMatch(("Largo|Italian", "Larghetto|Italian", "Forte|Italian"), ("loud", "slow and broad", "rather broad")),
+    )
+
+
 def test_a_term_with_two_meanings_to_choose_from_has_no_answer() -> None:
     """Allegro may be “fast and lively” and “lively and quick” (read by meaning): such a set is never asked."""
     facts = TermMatch(FOUR.terms, ("fast and lively", "lively and quick", *FOUR.meanings[1:3]))

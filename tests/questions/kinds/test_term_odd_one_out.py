@@ -74,6 +74,26 @@ def test_a_steady_speed_and_a_change_of_speed_never_stand_together() -> None:
             assert not (themes & {"tempo slow", "tempo fast"} and themes & {"getting slower", "getting faster"})
 
 
+@pytest.mark.parametrize(
+    "crossing",
+    [
+        "Calando",  # softer and slower: Gehrkens (1914) §127
+        "Morendo",  # softer and slower: Gehrkens (1914) §127
+        "Allargando",  # slower and louder: Gehrkens (1914) §111
+        "Sforzando",  # an accent on one note: Gehrkens (1914) §122
+        "Spiccato",  # a touch, and what a player does with the bow: common practice
+        "Portamento",  # joined, and what a player does: Gehrkens (1914) §56
+        "Con brio",  # vigour, and faster: Gehrkens (1914) §118
+    ],
+)
+def test_a_term_that_belongs_to_two_families_is_never_asked(crossing: str) -> None:
+    """Of presto, largo, moderato and calando, calando is about speed too."""
+    for seed in range(500):
+        draft = KIND.set(scope_for(5), Random(seed), None, None)
+        if draft is not None:
+            assert f"{crossing}|Italian" not in draft.facts.among
+
+
 def test_a_set_without_an_odd_one_is_refused() -> None:
     with pytest.raises(BadDocument, match="three of one theme"):
         facts_of("Adagio", "Presto", "Forte", "Piano")

@@ -12,7 +12,7 @@ from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.setting.picking import pick
-from stavewright.questions.solving.terms import likeness
+from stavewright.questions.solving.terms import likeness, look_alike
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.syllabus.meanings import fold, opposed, same_meaning, too_near
@@ -133,7 +133,7 @@ def _slips(facts: TermMatch) -> tuple[Slip, ...]:
         if opposed(terms[one].meaning, terms[other].meaning):
             swap("took two opposites for each other", one, other)
     alike = sorted(combinations(places, 2), key=lambda both: -likeness(terms[both[0]], terms[both[1]]))
-    if alike:
+    if look_alike(*(terms[at] for at in alike[0])):
         swap("took two words that look alike for each other", *alike[0])
     for one, other in combinations(places, 2):
         if terms[one].family == terms[other].family:

@@ -37,8 +37,13 @@ _OPPOSED = (
     ("tempo slow", "tempo fast"), ("getting slower", "getting faster"), ("loud", "soft"),
     ("getting louder", "getting softer"), ("sad", "happy and playful"), ("gentle and tender", "strong and fiery"),
 )  # fmt: skip
-# Terms whose meaning is no plain case of their theme, and one that US words would print otherwise.
-_LEFT_OUT = ("Maestoso", "Kräftig", "Con forza")
+# Terms whose meaning is no plain case of their theme: a speed that is a mood as well, a loudness that is a stress, a
+# sound that fades and slows down, a way of bowing that is a touch as well. Either of two could be called the odd one.
+_LEFT_OUT = (
+    "Kräftig", "Con forza", "Sforzando", "Rinforzando", "Calando", "Morendo", "Smorzando", "Perdendosi", "Allargando",
+    "Allegro con brio", "Allegro con fuoco", "Animando", "Poco a poco animato", "Spiccato", "Martellato", "Portamento",
+    "Glissando", "Arpeggio", "Leggiero", "Léger", "Leicht", "Doux", "Con spirito", "Spiritoso", "Con brio", "Volante",
+)  # fmt: skip
 _ABOUT = {
     "tempo slow": "a slow speed", "tempo fast": "a fast speed", "getting slower": "slowing down",
     "getting faster": "getting faster", "loud": "loud playing", "soft": "soft playing",

@@ -69,6 +69,16 @@ def opposites(term: Term, level: int) -> tuple[Term, ...]:
     return _nearest(term, level, lambda other: opposed(term.meaning, other.meaning))
 
 
+def look_alike(one: Term, other: Term) -> bool:
+    """Whether two terms look enough alike to be read for each other.
+
+    >>> from stavewright.syllabus.terms import term_of
+    >>> look_alike(term_of("Largo|Italian"), term_of("Larghetto|Italian"))
+    True
+    """
+    return likeness(one, other) >= _ALIKE
+
+
 @lru_cache(maxsize=1024)
 def look_alikes(term: Term, level: int) -> tuple[Term, ...]:
     """Terms up to a level that look like this one, the most alike first.
@@ -77,7 +87,7 @@ def look_alikes(term: Term, level: int) -> tuple[Term, ...]:
     >>> look_alikes(term_of("Allegretto|Italian"), 1)[0].term
     'Allegro'
     """
-    found = [other for other in core_terms(level) if apart(term, other) and likeness(term, other) >= _ALIKE]
+    found = [other for other in core_terms(level) if apart(term, other) and look_alike(term, other)]
     return tuple(sorted(found, key=lambda other: (-likeness(term, other), other.key)))
 
 
