@@ -153,7 +153,7 @@ def opposed(one: str, other: str) -> bool:
 
 
 def _one_sided(senses: frozenset[str]) -> frozenset[str]:
-    """The senses of a meaning without those it holds both ways ("loud, then at once soft" is the opposite of neither)."""
+    """The senses of a meaning without those it holds both ways, as "loud, then at once soft" does."""
     opposites = _lexicon().opposites
     both = {sense for sense in senses if opposites.get(sense) in senses}
     return senses - both - {opposites[sense] for sense in both}

@@ -23,7 +23,8 @@ CASES = [
     (("viola", "double bass", "violin", "cello"), True, "double bass, cello, viola, violin", GEHRKENS),
     (("bassoon", "flute", "clarinet", "oboe"), False, "flute, oboe, clarinet, bassoon", GEHRKENS),
     (("flute", "contrabassoon", "piccolo"), False, "piccolo, flute, contrabassoon", GEHRKENS),
-    (("horn", "tuba", "trumpet", "trombone"), True, "tuba, trombone, horn, trumpet", MUSESCORE),
+    (("horn", "tuba", "trumpet"), True, "tuba, horn, trumpet", MUSESCORE),
+    (("trombone", "tuba", "trumpet"), True, "tuba, trombone, trumpet", f"{GEHRKENS}; {MUSESCORE}"),
 ]
 # fmt: on
 
@@ -52,8 +53,29 @@ def test_they_never_stand_in_order_already() -> None:
 
 
 def test_the_pool_is_counted() -> None:
-    """Threes and fours of 4, 6 and 4 instruments, from either end: 2 x (5 + 35 + 5)."""
-    assert KIND.pool(scope_for(4)) == 90
+    """Threes and fours of 4, 6 and 4 instruments, from either end: 2 x (5 + 35 + 5), less 2 x 3 that
+    hold horn and trombone together."""
+    assert KIND.pool(scope_for(4)) == 84
+
+
+def test_horn_and_trombone_are_not_set_together_and_either_may_come_first() -> None:
+    """Gehrkens (1914), Appendix B, has the horn from B1 and the trombone from E2; MuseScore 3.2.3 F2 and E2."""
+    brass = InstrumentsInOrder(("horn", "tuba", "trumpet", "trombone"), True)
+    assert texts("instruments-in-order", brass) == [
+        "tuba, trombone, horn, trumpet",
+        "tuba, horn, trombone, trumpet",
+    ]
+    assert "tuba, horn, trombone, trumpet" not in slip_texts("instruments-in-order", brass).values()
+    for _, draft, _ in asked("instruments-in-order", 60, grades=(4,)):
+        assert not {"horn", "trombone"} <= set(draft.facts.among)
+
+
+def test_a_clarinet_is_not_said_to_be_bigger_than_a_flute() -> None:
+    """They are of one length; the clarinet sounds lower because its tube is closed (common knowledge)."""
+    wind = InstrumentsInOrder(("flute", "clarinet", "piccolo"))
+    said = [slip.remedy for slip in KIND.slips(wind)] + [step.text for step in KIND.work(wind, "usual")]
+    assert not any("bigger of the two" in text for text in said)
+    assert "The clarinet goes down to D 3, the flute only to C 4." in said
 
 
 def test_mixed_families_and_unknown_ranges_are_refused() -> None:

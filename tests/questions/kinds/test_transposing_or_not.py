@@ -8,7 +8,7 @@ import pytest
 from questions.asking_many import drafts
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.errors import BadDocument
-from stavewright.questions.kinds.transposing_or_not import TransposingOrNot
+from stavewright.questions.kinds.transposing_or_not import KIND, TransposingOrNot
 
 HORN = "Schmidt-Jones, Understanding Your French Horn (m10672)"
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914), Appendix B"
@@ -61,6 +61,15 @@ def test_slips_by_hand() -> None:
         "went by the family": "oboe",
         "mixed up the strings": "violin",
     }
+
+
+def test_an_octave_instrument_is_heard_at_another_c() -> None:
+    """Schmidt-Jones, Understanding Your French Horn (m10672): contrabassoon and double bass an octave lower."""
+    facts = TransposingOrNot("contrabassoon")
+    said = [KIND.solve(facts)[0].reason, *(step.text for step in KIND.work(facts, "usual"))]
+    said += [slip.remedy for slip in KIND.slips(facts)]
+    assert not any("hear C" in text for text in said)
+    assert any("hear the C an octave lower" in text for text in said)
 
 
 def test_music21_agrees() -> None:

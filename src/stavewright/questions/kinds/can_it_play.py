@@ -120,7 +120,7 @@ def _row(rng: Random, bottom: int, top: int) -> list[Pitch]:
 def _pose(facts: CanItPlay, wording: Wording) -> Posed:
     score = with_accidentals(single(facts.clef, row_of([Pitch.parse(note) for note in facts.notes])))
     if facts.sounding:
-        text = f"You are to hear these notes just as they stand. Can the {facts.name} play them?"
+        text = f"These notes are at concert pitch: they sound just as they stand. Can the {facts.name} play them?"
     else:
         text = f"This is written in a part for the {facts.name}. Can it be played?"
     return Posed((TextBlock(wording.say(text)), StaveBlock(document_of(score), wording.say(picture(score)))))

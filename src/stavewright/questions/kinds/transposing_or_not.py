@@ -101,9 +101,14 @@ def _right(facts: TransposingOrNot) -> str:
 
 
 def _example(one: Instrument) -> str:
-    """What sounds when its player reads C."""
+    """What sounds when its player reads C; an instrument an octave away plays another C."""
     c = Pitch("C", 0, 5)
-    return f"reads C and you hear {one.sounding(c).name.text}"
+    heard = one.sounding(c)
+    if one.transposes is not None and heard.name == c.name:
+        count = abs(heard.octave - c.octave)
+        far = "an octave" if count == 1 else f"{('', '', 'two', 'three')[count]} octaves"
+        return f"reads C and you hear the C {far} {'higher' if one.sounds_higher else 'lower'}"
+    return f"reads C and you hear {heard.name.text}"
 
 
 def _solve(facts: TransposingOrNot) -> tuple[Answer, ...]:
@@ -142,7 +147,8 @@ def _wrong_intervals(name: str) -> tuple[Slip, ...]:
     away = "lower" if one.sounds_higher else "higher"
     key = name.rsplit(" in ", 1)
     look = f"It {_example(one)}." if len(key) == 1 else f"In {key[1]}: it {_example(one)}."
-    add("wrong direction", f"{_size(one)} {away} than written", f"{look} Is that up or down?")
+    turn = "" if "octave" in look else " Is that up or down?"
+    add("wrong direction", f"{_size(one)} {away} than written", f"{look}{turn}")
     turned = one.transposes.inversion
     article = "an" if turned.text[0] in "aeiou" else "a"
     if one.transposes.text != _OCTAVE:
