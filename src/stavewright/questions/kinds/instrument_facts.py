@@ -47,13 +47,13 @@ _QUESTIONS = {
     "family": "To which family does the {name} belong?",
     "reeds": "Which does the {name} have?",
     "clef": "Which clef does the {name} usually read?",
-    "playing": "How is the {name} usually played?",
+    "playing": "How is the {name} usually played in an orchestra?",
 }
 _WHICH = {
     "family": "Which of these belongs to the {what} family?",
     "reeds": "Which of these has {what}?",
     "clef": "Which of these usually reads the {what}?",
-    "playing": "Which of these is usually played {what}?",
+    "playing": "Which of these is usually played {what} in an orchestra?",
     "direction": "Which of these could be told to play “{what}”?",
 }
 _DIRECTION_QUESTION = {

@@ -136,7 +136,8 @@ def _slips(facts: InstrumentsInOrder) -> tuple[Slip, ...]:
         add("neighbours swapped", (*order[:at], order[at + 1], order[at], *order[at + 2 :]), remedy)
     add("began at the wrong end", order[::-1], f"Read the question again: the {_first(facts)} comes first.")
     by_name = tuple(sorted(order, key=lambda letter: _name(facts, letter)))
-    add("went by the alphabet", by_name, "Picture the players: mostly, the bigger the instrument, the lower it reaches.")
+    look = "Picture the players: mostly, the bigger the instrument, the lower it reaches."
+    add("went by the alphabet", by_name, look)
     return tuple(found)
 
 

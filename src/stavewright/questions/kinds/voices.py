@@ -106,7 +106,7 @@ def _pose(facts: VoicesFacts, wording: Wording) -> Posed:
             return Posed((TextBlock(f"Which is the right order of {named}, the {first} first?"),))
         return Posed((TextBlock(f"Put these voices in order, the {first} first."),), OrderForm(options))
     if facts.ask == "next":
-        return Posed((TextBlock(f"Which voice is the next {_way(facts)} than the {facts.name}?"),))
+        return Posed((TextBlock(f"Of the six kinds of voice, which is the next {_way(facts)} than the {facts.name}?"),))
     if facts.ask == "clef":
         text = f"Which clef does the {facts.name} read in {_SCORES[facts.score]}?"
         return Posed((TextBlock(wording.say(text)),))
@@ -197,7 +197,7 @@ def _slips(facts: VoicesFacts) -> tuple[Slip, ...]:
         for name in sorted(SATB, key=lambda name: abs(SATB.index(name) - at)):
             if name != right:
                 near = abs(SATB.index(name) - at) == 1
-                why = "mixed up two neighbours" if near else "read in another clef"
+                why = "mixed up two neighbours" if near else "mixed up high and low voices"
                 add(why, name, f"The {name} sings from about {VOICES[name].low.short} to {VOICES[name].high.short}.")
     return tuple(found)
 
