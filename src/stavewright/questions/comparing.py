@@ -112,7 +112,9 @@ def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
     base = _aligned(_read_notes(given, marking, right), _read_notes(right, marking, right))
     if marking.heading:
         heading = int((given.clef or "") != (right.clef or "")) + int((given.signature or 0) != (right.signature or 0))
-        return Comparison(base.items, base.faults + heading)
+        lines = set(right.bar_lines or ())
+        drawn = lines if given.bar_lines is None else set(given.bar_lines)
+        return Comparison(base.items, base.faults + heading + max(len(lines - drawn), len(drawn - lines)))
     heading = int(right.clef is not None and given.clef not in (None, right.clef))
     heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
     # A signature where accidentals are asked for is one fault (common practice: the instruction was not followed).

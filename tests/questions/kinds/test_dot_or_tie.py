@@ -36,7 +36,7 @@ CASES = [
      f"{GEHRKENS} §49: with one dot at most no note is seven quavers long"),
     (bars("3/4", "c c c~ c c~ q q"), ["crotchet, crotchet, crotchet tied to crotchet, dotted crotchet, quaver"],
      f"{OPEN}: a tie over the bar line stays"),
-    (bars("4/4", "c c~ c c"), ["crotchet, crotchet tied to crotchet, crotchet"],
+    (bars("4/4", "c c~ c c"), ["crotchet, crotchet tied to crotchet, crotchet", "crotchet, minim, crotchet"],
      f"{OPEN}, and common practice: the middle of four beats stays in sight"),
     (bars("2/4", "q q~ q q"), ["quaver, crotchet, quaver"], "from memory: the plain syncopation may stand"),
     (bars("6/8", "c~ q c q"), ["dotted crotchet, crotchet, quaver"], f"{OPEN}: a whole beat of compound time"),

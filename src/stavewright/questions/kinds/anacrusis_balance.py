@@ -170,7 +170,7 @@ def _pose(facts: AnacrusisBalance, wording: Wording) -> Posed:
     score = _score(facts)
     said = picture(score, shapes=True).replace("Bar 0", "Upbeat").replace("Bar 2", "Last bar")
     shown = StaveBlock(document_of(score), wording.say(said))
-    ask = f"Here are the beginning and the last bar of a tune. How many {units} must the last bar hold?"
+    ask = f"Here are the beginning and the last bar of a tune. How many {units} must the last bar add up to?"
     return Posed((TextBlock(wording.say(ask)), shown), None if wording.choosing else NumberForm(wording.say(units)))
 
 

@@ -203,8 +203,18 @@ def _work(facts: BeatsUnderNotes, method: str) -> tuple[Step, ...]:
     else:
         steps.append(Step("Go through the bar and add up beat by beat. Rests take time too."))
         steps.append(Step(f"{_found(facts, starts, beat)[1].capitalize()} begin with a beat.", _ids(facts, on), counts))
-    steps.append(Step(f"Check: tap {time.count} beats and say the rhythm. Does every tap meet its note?"))
+    steps.append(Step(_check(facts, starts)))
     return tuple(steps)
+
+
+def _check(facts: BeatsUnderNotes, starts: list[int]) -> str:
+    """What the pupil hears who taps the beats."""
+    time = _time(facts)
+    tap = f"Check: tap {time.count} beats and say the rhythm."
+    if not facts.marked:
+        return f"{tap} Do these notes, and no others, come together with a tap?"
+    beat, into = time.beat_at(starts[facts.marked - 1])
+    return f"{tap} Does {_MARK} come {'after' if into else 'together with'} tap {beat}?"
 
 
 def _score(facts: BeatsUnderNotes) -> Score:

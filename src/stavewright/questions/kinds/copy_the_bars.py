@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 from msgspec.structs import replace as changed
@@ -22,7 +23,8 @@ from stavewright.questions.wording import Wording
 from stavewright.score.event import Gap
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.accidental import sign_text
+from stavewright.theory.accidental import WrittenNote as Read
+from stavewright.theory.accidental import sounding
 from stavewright.theory.clef import CLEFS
 from stavewright.theory.duration import Duration
 from stavewright.theory.key import signature_text
@@ -77,12 +79,13 @@ def _solve(facts: CopyTheBars) -> tuple[Answer, ...]:
 
 
 def _text(value: Value) -> str:
-    """What was copied, in words: clef, signature and the notes with the signs before them."""
+    """What was copied, in words: clef, signature and the notes as they are read there."""
     clef = f"{value.clef} clef" if value.clef else "no clef"
     signature = f", {signature_text(value.signature)}" if value.signature else ""
-    notes = value.notes or ()
-    said = (f" {sign_text(note.accidental)}" if note.accidental else "" for note in notes)
-    named = ", ".join(f"{note.step}{sign} {note.octave}" for sign, note in zip(said, notes, strict=True))
+    notes = [Read(Pitch(note.step, 0, note.octave).diatonic, note.accidental) for note in value.notes or ()]
+    ends = (0, *(value.bar_lines or ()), len(notes))
+    bars = [notes[begin:end] for begin, end in pairwise(ends)]
+    named = ", ".join(pitch.text for bar in sounding(bars, value.signature or 0) for pitch in bar)
     return f"{clef}{signature}: {named}"
 
 
@@ -139,7 +142,7 @@ def _work(facts: CopyTheBars, method: str) -> tuple[Step, ...]:
         Step(
             "Copy bar by bar: first the note heads, each on its line or in its space.", (first.id,) if first.id else ()
         ),
-        Step("Then stems and beams, dots, rests, and every sign before a note.", (), "heads, stems, dots, signs"),
+        Step("Then stems and beams, dots, rests, ties, and every sign before a note.", (), "heads, stems, dots, signs"),
         Step("Close each bar with its bar line, where it stands in the music.", (), f"{bars} bars"),
         Step(
             f"Check: count the notes, {len(notes)} in all, and compare the last one.", (last.id,) if last.id else (), ""

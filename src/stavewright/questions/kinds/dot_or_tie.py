@@ -30,6 +30,8 @@ _TIES_SHARE = 0.35
 _MOST_WAYS = 8
 
 Row = tuple[WrittenValue, ...]
+Keys = tuple[bool, tuple[Duration, ...], bool]
+"""Whether a sound is a rest, its values, and whether a tie leads on."""
 
 
 class DotOrTie(Facts, frozen=True, forbid_unknown_fields=True):
@@ -87,10 +89,20 @@ def _models(facts: DotOrTie) -> list[Row]:
     """Every right row, the usual one first."""
     if facts.dots:
         time = _time(facts)
-        return [rewritten(facts.row, lambda sound: fewest(sound, time, facts.dots))]
+        model = rewritten(facts.row, lambda sound: fewest(sound, time, facts.dots))
+        loose = rewritten(facts.row, lambda sound: _on_beat_2(sound, time) or fewest(sound, time, facts.dots))
+        return [model] if loose == model else [model, loose]
     places = [one.first for one in _dotted(facts)]
     ways = islice(product((False, True), repeat=len(places)), _MOST_WAYS)
     return [_without_dots(facts, {place for place, turn in zip(places, way, strict=True) if turn}) for way in ways]
+
+
+def _on_beat_2(sound: Sound, time: TimeSignature) -> tuple[Duration, ...]:
+    """The one note of two beats that many write on beat 2 of four, though it covers the middle; else nothing."""
+    beat, length = time.beat.ticks, total_ticks(list(sound.durations))
+    one = of_ticks(length, max_dots=0)
+    on_2 = time.kind == "simple" and time.count == 4 and sound.start % time.ticks == beat and length == 2 * beat
+    return (one,) if on_2 and one is not None and sound.tied else ()
 
 
 def _without_dots(facts: DotOrTie, turned: set[int]) -> Row:
@@ -106,8 +118,10 @@ def _solve(facts: DotOrTie) -> tuple[Answer, ...]:
         reason += ", but not over a bar line, nor where a beat would be hidden." if kept else "."
     model, *others = [(row, spoken(row)) for row in _models(facts)]
     found = [answer(Value(rhythm=model[0]), model[1], reason)]
-    for row, text in others:
-        found.append(answer(Value(rhythm=row), text, "The shorter note may come first: both lengths count."))
+    why = "The shorter note may come first: both lengths count."
+    if facts.dots:
+        why = "Many write a note of two beats on beat 2 of four, though it covers the middle of the bar."
+    found += [answer(Value(rhythm=row), text, why) for row, text in others]
     return tuple(found)
 
 
@@ -167,18 +181,30 @@ def _with_second(sound: Sound, second: Callable[[Duration], Duration]) -> list[D
 
 
 def _faults(facts: DotOrTie, value: Value) -> int | None:
-    """Sounds that are not written as in the nearest right row; None where there are more sounds or fewer."""
+    """Sounds that are not written as in the nearest right row; None where there are more sounds or fewer.
+
+    Where dots are to go, any plain notes that are tied together and add up to the dotted one are right.
+    """
     given = [_keys(one) for one in sounds(value.rhythm or ())]
     wrong: list[int] = []
     for row in _models(facts):
         right = [_keys(one) for one in sounds(row)]
         if len(right) != len(given):
             return None
-        wrong.append(sum(a != b for a, b in zip(given, right, strict=True)))
+        free = [bool(not facts.dots and one in _dotted(facts)) for one in sounds(facts.row)]
+        wrong.append(
+            sum(a != b and not (may and _adds_up(a, b)) for a, b, may in zip(given, right, free, strict=True))
+        )
     return min(wrong)
 
 
-def _keys(sound: Sound) -> tuple[object, ...]:
+def _adds_up(given: Keys, right: Keys) -> bool:
+    """Whether tied notes without dots last as long as they should."""
+    plain = not any(one.dots or one.tuplet for one in given[1])
+    return plain and (given[0], given[2]) == (right[0], right[2]) and total_ticks(given[1]) == total_ticks(right[1])
+
+
+def _keys(sound: Sound) -> Keys:
     return (sound.values[0].rest, sound.durations, sound.values[-1].tie)
 
 
@@ -195,7 +221,8 @@ def _work(facts: DotOrTie, method: str) -> tuple[Step, ...]:
         steps.append(Step(f"Check: count both rows. {_check(_time(facts))}"))
         return tuple(steps)
     time = _time(facts)
-    steps = [Step(f"{time.text} has {time.count} {time.beat.text} beats. Mark the bar lines and beats.", (), time.text)]
+    beats = f"A bar of {time.text} has {time.count} {time.beat.text} beats. Mark the bar lines and beats."
+    steps = [Step(beats, (), time.text)]
     for one in [one for one in sounds(facts.row) if one.tied][:3]:
         new = fewest(one, time, facts.dots)
         said = f"{_sum(one.durations)} = {_sum(new)}"

@@ -112,7 +112,7 @@ def _solve(facts: FindTheFaultyBar) -> tuple[Answer, ...]:
     if not numbers:
         return ()
     held = {number: total_ticks([event.duration for event in events]) for number, events in _bars(facts)}
-    parts = [f"bar {number} holds {_counted(held[number], time)}" for number in numbers]
+    parts = [f"bar {number} holds {_beside(held[number], time)}" for number in numbers]
     reason = f"{time.text} asks for {_counted(time.ticks, time)}, but {' and '.join(parts)}."
     return (answer(_value(numbers), _said(numbers), reason),)
 
@@ -124,7 +124,14 @@ def _counted(ticks: int, time: TimeSignature) -> str:
         if ticks % unit.ticks == 0:
             number = ticks // unit.ticks
             return f"{number} {unit.name(plural=number != 1)}"
-    return "another length"
+    raise BadDocument(f"a bar is finer than a {VALUES[-1]} can count: use longer values")
+
+
+def _beside(ticks: int, time: TimeSignature) -> str:
+    """How long a faulty bar is, and how long a full one is in the same value."""
+    said = _counted(ticks, time)
+    full = time.ticks * int(said.split()[0]) // ticks
+    return said if ticks % time.unit_value.ticks == 0 else f"{said} in place of {full}"
 
 
 def _slips(facts: FindTheFaultyBar) -> tuple[Slip, ...]:
@@ -174,7 +181,7 @@ def _work(facts: FindTheFaultyBar, method: str) -> tuple[Step, ...]:
             names = ", ".join(event.duration.name(rest=isinstance(event, Rest)) for event in events)
             more = "too many" if held > time.ticks else "too few"
             ids = tuple(event.id for event in events if event.id)
-            steps.append(Step(f"Bar {number}: {names}. That is {_counted(held, time)}, {more}.", ids, more))
+            steps.append(Step(f"Bar {number}: {names}. That is {_beside(held, time)}, {more}.", ids, more))
     steps.append(Step(f"Check {_said(right)} once more: tap the beats of {time.text} and say the rhythm."))
     return tuple(steps)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import combinations
 from random import Random
 from string import ascii_lowercase
 from typing import Annotated
@@ -177,15 +178,26 @@ def _work(facts: HigherOrLower, method: str) -> tuple[Step, ...]:
         )
         steps.append(Step(f"Find middle C in each clef and count from it: {sides}.", (), "middle C"))
     else:
-        steps.append(Step("All have one clef, so a note that stands higher on the stave is higher.", (), ""))
+        steps.append(Step("All have one clef: put them in order by where they stand on the stave.", (), ""))
     _, text = _answer(facts, order)
     if any(note.accidental for note in facts.notes):
-        steps.append(Step("A sharp lifts its note, a flat lowers it: think of the keys.", (), ""))
+        steps.append(Step(_by_the_signs(facts, order), (), ""))
     ends = "lowest to highest" if facts.lowest_first else "highest to lowest"
     steps.append(Step(f"From {ends}: {text}.", (), " ".join(letters[at] for at in order)))
     way = "up" if facts.lowest_first else "down"
     steps.append(Step(f"Check: on a keyboard each note lies further {way} than the one before.", (), ""))
     return tuple(steps)
+
+
+def _by_the_signs(facts: HigherOrLower, order: tuple[int, ...]) -> str:
+    """What the signs change: the first two notes on one line or space, or the other way round than they stand."""
+    rising = order if facts.lowest_first else order[::-1]
+    for low, high in combinations(rising, 2):
+        below, above = facts.notes[low].pitch, facts.notes[high].pitch
+        if below.diatonic >= above.diatonic:
+            names = f"{ascii_lowercase[low]} ({below.name.text}) is lower than {ascii_lowercase[high]}"
+            return f"A sharp lifts its note, a flat lowers it: so {names} ({above.name.text})."
+    return "A sharp lifts its note, a flat lowers it: here the order stays the same."
 
 
 def _beside_middle_c(away: int) -> str:

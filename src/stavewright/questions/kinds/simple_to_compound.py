@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import takewhile
+from itertools import islice, product, takewhile
 from random import Random
 from typing import Annotated
 
@@ -24,6 +24,12 @@ from stavewright.syllabus.scope import Scope
 from stavewright.theory.duration import VALUES, Duration, of_ticks
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.regroup import as_ties, same_sound
+
+_MOST_WAYS = 16
+"""So many ways of writing one rhythm are accepted; a few duplets and silent beats make no more."""
+
+Part = tuple[tuple[WrittenValue, ...], str]
+"""Some values in a row, and why they may be written so where it is not the usual way."""
 
 Bar = Annotated[tuple[WrittenValue, ...], Meta(min_length=1, max_length=24)]
 
@@ -101,16 +107,29 @@ def _solve(facts: SimpleToCompound) -> tuple[Answer, ...]:
         f"A {time.beat.text} beat of {time.text} becomes a {twin.beat.text} beat of {twin.text}, "
         f"and each part of it keeps its share of the beat."
     )
-    ways = [(row, reason)]
-    if any(_group(one, 2) for one in row):
-        ways.append((tuple(_undone(one) for one in row), "A duplet may also be written as two equal dotted notes."))
-    found: list[Answer] = []
-    for way, why in ways:
-        usual = _split(way, twin)
-        found.append(answer(*_value(usual), why))
-        if usual != way:
-            found.append(answer(*_value(way), "A silent beat may also be written as one dotted rest."))
+    found = [answer(*_value(_split(row, twin)), reason)]
+    for way in islice(product(*_parts(row, twin)), 1, _MOST_WAYS):
+        written = tuple(one for part, _ in way for one in part)
+        found.append(answer(*_value(written), " ".join(dict.fromkeys(why for _, why in way if why))))
     return tuple(found)
+
+
+def _parts(row: tuple[WrittenValue, ...], twin: TimeSignature) -> list[tuple[Part, ...]]:
+    """The row in parts, each with the ways to write it, the usual one first; the others with their reason."""
+    found: list[tuple[Part, ...]] = []
+    left = list(row)
+    while left:
+        one = left[0]
+        taken = (one, left[1]) if _group(one, 2) and len(left) > 1 else (one,)
+        usual, other = _split(taken, twin), tuple(_undone(note) for note in taken)
+        ways: tuple[Part, ...] = ((usual, ""),)
+        if usual != taken:
+            ways += ((taken, "A silent beat may also be written as one dotted rest."),)
+        elif other != taken:
+            ways += ((other, "A duplet may also be written as two equal dotted notes."),)
+        found.append(ways)
+        del left[: len(taken)]
+    return found
 
 
 def _undone(one: WrittenValue) -> WrittenValue:

@@ -117,7 +117,7 @@ def _solve(facts: StemDirection) -> tuple[Answer, ...]:
         answer(
             _value(both),
             _said(both),
-            "Stems point up below the middle line and down above it; on the middle line either way is right.",
+            "Notes below the middle line have stems up, notes above it stems down; on the line either way is right.",
         )
     ]
     strict = _picked(facts, _usual)

@@ -158,7 +158,8 @@ def _work(facts: TupletValue, method: str) -> tuple[Step, ...]:
     if room is not None:
         steps.append(Step(f"So the whole {name} lasts one {room.text}.", ids, room.text))
     units = Duration(facts.unit).name(plural=count != 1)
-    steps.append(Step(f"A {_length(facts)} is {count} {units}.", ids, str(count)))
+    if room is None or room.text != facts.unit:
+        steps.append(Step(f"A {_length(facts)} is {count} {units}.", ids, str(count)))
     normal = _room(facts) // _group(facts)[0].duration.plain.ticks
     steps.append(Step(f"Check: {actual} {notes} go in the time of {normal}.", ids, f"{actual} : {normal}"))
     return tuple(steps)
