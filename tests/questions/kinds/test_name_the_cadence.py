@@ -69,6 +69,15 @@ def test_worked_pairs_of_chords(key: str, chords: str, name: str) -> None:
     assert texts("name-the-cadence", passage(key, chords))[0] == name
 
 
+def test_a_last_chord_struck_twice_is_still_one_chord() -> None:
+    """The working points at the two chords of the cadence, not at two beats of one."""
+    facts = passage("C major", "C3 G3 C4 E4 | G2 G3 B3 D4 | C3 G3 C4 E4 | C3 G3 C4 E4")
+    assert texts("name-the-cadence", facts)[0] == "perfect cadence"
+    first, second, *_ = KIND.work(facts, "usual")
+    assert "has the notes G, B, D: chord V" in first.text
+    assert "has the notes C, G, E: chord I" in second.text
+
+
 # Goals out of root position and chords that only stay are set by nobody; conventions differ on them (common practice).
 @pytest.mark.parametrize(
     "chords", ["C3 G3 C4 E4 | F3 F4 A4 C5", "G2 G3 B3 D4 | E3 G3 C4 C5", "B2 G3 D4 G4 | C3 G3 C4 E4"]

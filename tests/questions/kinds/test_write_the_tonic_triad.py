@@ -11,8 +11,9 @@ from stavewright.questions.comparing import compare
 from stavewright.questions.kinds.write_the_tonic_triad import KIND, WriteTheTonicTriad
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
+from stavewright.theory.clef import CLEFS
 from stavewright.theory.key import ALL_KEYS
-from stavewright.theory.pitch import Pitch
+from stavewright.theory.pitch import NoteName, Pitch
 
 _SIGNS = {"#": "sharp", "b": "flat", "n": "natural", "": None}
 
@@ -28,7 +29,7 @@ def written(notes: str) -> Value:
 
 
 def faults_of(facts: WriteTheTonicTriad, notes: str) -> int:
-    return compare(written(notes), KIND.solve(facts)[0].value[0], KIND.marking).faults
+    return min(compare(written(notes), one.value[0], KIND.marking).faults for one in KIND.solve(facts))
 
 
 # Triads of the major and minor keys: Gehrkens, Music Notation and Terminology (1914) §§197-198.
@@ -40,7 +41,7 @@ def faults_of(facts: WriteTheTonicTriad, notes: str) -> int:
     ],
 )  # fmt: skip
 def test_worked_triads(key: str, triad: str) -> None:
-    assert texts("write-the-tonic-triad", WriteTheTonicTriad("treble", key)) == [triad]
+    assert texts("write-the-tonic-triad", WriteTheTonicTriad("treble", key))[0] == triad
 
 
 def test_any_octave_and_any_order_of_writing_is_right() -> None:
@@ -48,9 +49,15 @@ def test_any_octave_and_any_order_of_writing_is_right() -> None:
     assert faults_of(facts, "D4 F#4 A4") == 0
     assert faults_of(facts, "D5 F#5 A5") == 0
     assert faults_of(facts, "A4 D4 F#4") == 0
-    assert faults_of(facts, "F#4 A4 D5") == 3, "the root must be the lowest note"
+    assert faults_of(facts, "F#4 A4 D5") >= 2, "the root must be the lowest note"
     assert faults_of(facts, "D4 F4 A4") == 1
     assert faults_of(facts, "D4 F#4") == 1
+
+
+@pytest.mark.parametrize("spread", ["D4 F#5 A5", "D4 A4 F#5", "D4 F#4 A5"])
+def test_a_triad_that_is_not_close_is_not_what_was_asked(spread: str) -> None:
+    """The question says "as close as can be": in close position root, third and fifth lie within a fifth."""
+    assert faults_of(WriteTheTonicTriad("treble", "D major"), spread) > 0
 
 
 def test_the_printed_signature_writes_the_signs() -> None:
@@ -85,17 +92,19 @@ def test_pychord_spells_the_same_triads() -> None:
             theirs = pychord.Chord(name).components()
         except ValueError:
             continue
-        ours = [n.step for n in KIND.solve(WriteTheTonicTriad("treble", key.text))[0].value[0].notes or ()]
-        if len({part[0] for part in theirs}) == 3 and theirs[0] == key.tonic.short and key.tonic.fifths in range(-6, 6):
+        ours = texts("write-the-tonic-triad", WriteTheTonicTriad("treble", key.text))[0].split(", ")
+        if len({part[0] for part in theirs}) == 3 and theirs[0] == key.tonic.short:
             seen += 1
-            assert [part[0] for part in theirs] == ours, key.text
-    assert seen > 12
+            assert [NoteName.parse(part).text for part in theirs] == ours, key.text
+    assert seen > 20
 
 
 def test_the_setters_triads_fit_the_clef() -> None:
     for _, draft in drafts("write-the-tonic-triad", 40):
-        for note in draft.expected.notes:
-            assert 1 <= Pitch(note.step, note.alter, note.octave).octave <= 6
+        clef = CLEFS[draft.facts.clef]
+        for one in KIND.solve(draft.facts):
+            for note in one.value[0].notes:
+                assert -5 <= clef.place(Pitch(note.step, 0, note.octave)) <= 13
 
 
 def test_any_written_answer_can_be_drawn() -> None:

@@ -15,7 +15,7 @@ from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.interval_pairs import anywhere
 from stavewright.questions.showing.rows import note_row
 from stavewright.questions.showing.two_notes import notes_block, two_notes
-from stavewright.questions.solving.intervals import METHODS
+from stavewright.questions.solving.intervals import METHODS, semitones_text
 from stavewright.questions.solving.written_interval import written_text
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
@@ -127,7 +127,8 @@ def _value(facts: AlterTheInterval, pitch: Pitch) -> Value:
 def _solve(facts: AlterTheInterval) -> tuple[Answer, ...]:
     right, wanted = _right(facts), _wanted(facts)
     low, high = sorted((Pitch.parse(facts.kept), right), key=lambda pitch: pitch.diatonic)
-    reason = f"From {low.name.text} up to {high.name.text} are {wanted.semitones} semitones: the {wanted.text}."
+    count = semitones_text(wanted.semitones)
+    reason = f"Count {count} from {low.name.text} up to {high.name.text}: the {wanted.text}."
     return (answer(_value(facts, right), written_text(right, facts.clef), reason),)
 
 
@@ -159,11 +160,11 @@ def _work(facts: AlterTheInterval, method: str) -> tuple[Step, ...]:
     right, wanted, shown = _right(facts), _wanted(facts), between(*_notes(facts))
     low, high = sorted((kept, changed), key=lambda pitch: pitch.diatonic)
     apart = wanted.semitones - shown.semitones
-    size = f"{abs(apart)} semitone{'s' if abs(apart) > 1 else ''} {'wider' if apart > 0 else 'narrower'}"
+    size = f"{semitones_text(abs(apart))} {'wider' if apart > 0 else 'narrower'}"
     side = "up" if right.alter > changed.alter else "down"
     sign = sign_text(SIGN[right.alter])
     if method == "by semitones":
-        first = f"From {low.name.text} up to {high.name.text} are {shown.semitones} semitones."
+        first = f"Count from {low.name.text} up to {high.name.text}: {semitones_text(shown.semitones)}."
         second = f"The {wanted.text} has {wanted.semitones}, so it must be {size}."
     else:
         first = f"From {low.name.text} up to {high.name.text} is the {shown.text}."

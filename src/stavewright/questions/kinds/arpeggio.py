@@ -120,8 +120,11 @@ def _solve(facts: Arpeggio) -> tuple[Answer, ...]:
     why = f"The 1st, 3rd and 5th notes of {key.text} are {chord}, and the tonic again ends it."
     found = []
     for octave in octaves_on_the_stave(key.tonic, facts.clef, facts.octave):
-        reason = why if octave == facts.octave else f"{why} Any octave that stands on this stave is right."
-        found.append(answer(_value(facts, _row(facts, octave=octave)), text, reason))
+        said, reason = text, why
+        if octave != facts.octave:
+            said = f"{text}, {abs(octave - facts.octave)} octave {'higher' if octave > facts.octave else 'lower'}"
+            reason = "The question names no octave: any that keeps to the stave is right."
+        found.append(answer(_value(facts, _row(facts, octave=octave)), said, reason))
     return tuple(found)
 
 

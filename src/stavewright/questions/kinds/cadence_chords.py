@@ -78,8 +78,8 @@ def _letters(facts: CadenceChords) -> str:
 def _pose(facts: CadenceChords, wording: Wording) -> Posed:
     choices = f"{', '.join(facts.numerals[:-1])} or {facts.numerals[-1]}"
     ask = (
-        f"The key is {facts.key}. Choose a chord for each of the notes {_letters(facts)}, so that the last two make a "
-        f"cadence: {choices}. You may add b or c for an inversion."
+        f"The key is {facts.key}. Choose a chord for each note that is marked with a letter ({_letters(facts)}), so "
+        f"that the last two chords make a cadence: {choices}. You may add b or c for an inversion."
     )
     score = score_of(facts.melody)
     places = []
@@ -161,14 +161,15 @@ def _work(facts: CadenceChords, method: str) -> tuple[Step, ...]:
     rows = _rows(facts)
     if not rows:
         return ()
-    model, fits = rows[0], []
+    model, fits, short = rows[0], [], []
     for note, name in zip(notes, names, strict=True):
         numerals = dict.fromkeys(one.numeral for one in holding(name, key, facts.numerals))
-        fits.append(f"note {note.label} ({name.text}): {' or '.join(numerals)}")
+        fits.append(f"{name.text}, marked {note.label}: {' or '.join(numerals)}")
+        short.append(f"{name.short}: {' '.join(numerals)}")
     ids = tuple(note.id for note in notes if note.id)
     close = cadence(model[-2], model[-1]) or "perfect"
     steps = [
-        Step(f"Which chords of {key.text} have each note? {'; '.join(fits)}.", ids, "; ".join(fits)),
+        Step(f"Which chords of {key.text} have each note? {'; '.join(fits)}.", ids, "; ".join(short)),
         Step(
             f"Begin at the end: {cadence_reason(model[-2], model[-1])}.",
             ids[-2:],
@@ -179,7 +180,9 @@ def _work(facts: CadenceChords, method: str) -> tuple[Step, ...]:
         said = f"Before that, {' - '.join(label.text for label in model[:-2])} leads to {model[-2].text}."
         steps.append(Step(said, ids[:-2], model[0].text))
     more = f" {len(rows) - 1} other ways work too." if len(rows) > 2 else ""
-    steps.append(Step(f"Together: {_text(model)}, a {cadence_text(close)}.{more}", (), _text(model)))
+    named = cadence_text(close)
+    article = "an" if named[0] in "aeiou" else "a"
+    steps.append(Step(f"Together: {_text(model)}, {article} {named}.{more}", (), _text(model)))
     steps.append(
         Step("Check: does each chord have its note? No V to IV, V to II or II to I, no chord twice, Ic only before V?")
     )

@@ -206,8 +206,10 @@ def _slips(facts: ChordFault) -> tuple[Slip, ...]:
 
 
 def _work(facts: ChordFault, method: str) -> tuple[Step, ...]:
-    place = _place(facts)
+    key, place = Key.parse(facts.key), _place(facts)
     chord, wrong, right = _at(facts)
+    raised = key.is_minor and any(one.label.rstrip("bc") == "V" for one in facts.chords)
+    own = ", the raised 7th of a minor key among them" if raised else ""
     spelt = [f"{one.label}: {_names(facts, one.label)}" for one in facts.chords]
     return (
         Step(f"Spell each chord in {facts.key}. {'; '.join(spelt)}.", (), chord.label),
@@ -217,7 +219,7 @@ def _work(facts: ChordFault, method: str) -> tuple[Step, ...]:
             wrong.name.short,
         ),
         Step(f"Counted from the lowest it is the {ordinal(place.note or 1)} note. It should be {right}.", (), right),
-        Step("Check: all the other chords have just their three notes, the raised 7th of a minor key among them."),
+        Step(f"Check: do the other chords have just their own notes{own}?"),
     )
 
 

@@ -15,6 +15,7 @@ from stavewright.questions.solving.intervals import (
     interval_neighbours,
     lower_first,
     nearest,
+    semitones_text,
     split_name,
 )
 from stavewright.questions.values import Value
@@ -124,7 +125,7 @@ def _work(facts: InvertTheInterval, method: str) -> tuple[Step, ...]:
         ),
         Step(f"{quality}: {_an(right.text)}.", (), right.short),
         Step(
-            f"Check: move {low.name.text} above {high.name.text} and count {right.semitones} semitones.",
+            f"Check: move {low.name.text} above {high.name.text} and count {semitones_text(right.semitones)}.",
             ("n1",),
             str(right.semitones),
         ),

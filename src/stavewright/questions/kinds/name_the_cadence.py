@@ -20,7 +20,7 @@ from stavewright.questions.showing.spoken_chords import spoken_chords
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Chord, Note
-from stavewright.score.moments import moments
+from stavewright.score.moments import Moment, moments
 from stavewright.score.stave import Stave
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.cadence import CADENCES, accepted_cadence_names, cadence, cadence_reason, cadence_text
@@ -111,6 +111,20 @@ def _labels(facts: NameTheCadence) -> tuple[ChordLabel, ...]:
     return tuple(found)
 
 
+def _last_two(facts: NameTheCadence, labels: tuple[ChordLabel, ...]) -> tuple[Moment, Moment]:
+    """Where the last two chords are first struck: a chord may be struck more than once."""
+    heard = moments(score_of(facts.passage))
+    key = Key.parse(facts.key)
+    read = [identify(moment.pitches, key, without_fifth=True) for moment in heard]
+    last = len(heard) - 1
+    while last and read[last - 1] == labels[-1]:
+        last -= 1
+    before = last - 1
+    while before and read[before - 1] == labels[-2]:
+        before -= 1
+    return heard[before], heard[last]
+
+
 def _named(name: str) -> Value:
     return Value(words=cadence_text(name))
 
@@ -160,7 +174,7 @@ def _slips(facts: NameTheCadence) -> tuple[Slip, ...]:
 def _work(facts: NameTheCadence, method: str) -> tuple[Step, ...]:
     key = Key.parse(facts.key)
     labels = _labels(facts)
-    last = moments(score_of(facts.passage))[-2:]
+    last = _last_two(facts, labels)
     steps = []
     for label, moment, which in zip(labels[-2:], last, ("last but one", "last"), strict=True):
         names = ", ".join(dict.fromkeys(pitch.name.text for pitch in moment.pitches))

@@ -17,6 +17,7 @@ from stavewright.questions.setting.picking import pick_clef, pick_key
 from stavewright.questions.showing.chords import written_chord
 from stavewright.questions.showing.rows import empty_row
 from stavewright.questions.showing.two_notes import spoken_signature
+from stavewright.questions.solving.chords import counted_up
 from stavewright.questions.solving.scales import as_written
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
@@ -176,10 +177,9 @@ def _work(facts: WriteTheChord, method: str) -> tuple[Step, ...]:
     key, label = _key(facts), _label(facts)
     stack = chord_notes(key, ChordLabel(label.degree))
     names = chord_notes(key, label)
-    count = ", ".join("CDEFGAB"[(key.tonic.index + n) % 7] for n in range(label.degree))
     steps = [
         Step(
-            f"Count up from the tonic of {key.text}: {count}. The {ordinal(label.degree)} note, the "
+            f"{counted_up(key, label.degree)}. The {ordinal(label.degree)} note, the "
             f"{degree_name(label.degree)}, is {stack[0].text}: the root.",
             (),
             stack[0].short,
@@ -200,7 +200,8 @@ def _work(facts: WriteTheChord, method: str) -> tuple[Step, ...]:
     steps.append(Step(f"{said} Write {_text(names)} from the lowest up.", (), letter))
     signed = [name.text for name in names if name.alter]
     own = f"the signs of {' and '.join(signed)} are written" if signed else "no note needs a sign"
-    check = "are all signs but the raised 7th in the key signature?" if facts.fifths is not None else f"{own}."
+    but = " but the raised 7th" if raised else ""
+    check = f"are all signs{but} in the key signature?" if facts.fifths is not None else f"{own}."
     steps.append(Step(f"Check: {check}"))
     return tuple(steps)
 

@@ -29,6 +29,8 @@ from stavewright.theory.transposition import transpose
 
 _TONIC = ChordLabel(1)
 _TRIES = 20
+_LOWEST, _HIGHEST = -5, 13
+_LEDGER = -2
 
 
 class WriteTheTonicTriad(Facts, frozen=True, forbid_unknown_fields=True):
@@ -45,18 +47,8 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         places = close_chords(scope, clef, key, _TONIC) if key is not None else ()
         if key is not None and places:
             fifths = key.fifths if rng.random() < 0.5 else None
-            expected = tuple(
-                WrittenNote(
-                    pitch.step,
-                    pitch.alter,
-                    pitch.octave,
-                    "semibreve",
-                    0,
-                    SIGN[pitch.alter] if pitch.alter and fifths is None else None,
-                )
-                for pitch in rng.choice(places)
-            )
-            return Draft(WriteTheTonicTriad(clef, key.text, fifths), Value(notes=expected, clef=clef, signature=fifths))
+            meant = ", ".join(pitch.name.text for pitch in places[0])
+            return Draft(WriteTheTonicTriad(clef, key.text, fifths), meant)
     return None
 
 
@@ -74,11 +66,15 @@ def _pose(facts: WriteTheTonicTriad, wording: Wording) -> Posed:
 
 
 def _tonic(facts: WriteTheTonicTriad) -> Pitch:
-    """The lowest tonic that stands on the stave or just below it."""
-    key = Key.parse(facts.key)
-    clef = CLEFS[facts.clef]
-    place = next(p for p in range(-1, 7) if clef.pitch_at(p).step == key.tonic.step)
-    return clef.pitch_at(place, key.tonic.alter)
+    """The lowest tonic that stands on the stave or on the first ledger line below it."""
+    return next(root for root in _roots(facts) if CLEFS[facts.clef].place(root) >= _LEDGER)
+
+
+def _roots(facts: WriteTheTonicTriad) -> tuple[Pitch, ...]:
+    """Every tonic on which the triad keeps within two ledger lines of the stave, the lowest first."""
+    tonic = Key.parse(facts.key).tonic
+    places = (CLEFS[facts.clef].pitch_at(place) for place in range(_LOWEST, _HIGHEST - 3))
+    return tuple(pitch.altered(tonic.alter) for pitch in places if pitch.step == tonic.step)
 
 
 def _triad(root: Pitch, mode: str) -> tuple[Pitch, ...]:
@@ -108,14 +104,27 @@ def _text(pitches: tuple[Pitch, ...]) -> str:
 
 def _solve(facts: WriteTheTonicTriad) -> tuple[Answer, ...]:
     key = Key.parse(facts.key)
-    triad = _triad(_tonic(facts), key.mode)
-    why = f"The 1st, 3rd and 5th notes of {key.text} are {_text(triad)}."
-    return (answer(_value(facts, triad), _text(triad), why),)
+    model = _tonic(facts)
+    text = _text(_triad(model, key.mode))
+    found = [answer(_value(facts, _triad(model, key.mode)), text, f"The 1st, 3rd and 5th notes of {key.text}: {text}.")]
+    for root in _roots(facts):
+        if root != model:
+            away = root.octave - model.octave
+            said = f"{text}, {abs(away)} octave {'higher' if away > 0 else 'lower'}"
+            why = "The question names no octave: any that keeps to the stave is right."
+            found.append(answer(_value(facts, _triad(root, key.mode)), said, why))
+    return tuple(found)
 
 
 def _slips(facts: WriteTheTonicTriad) -> tuple[Slip, ...]:
+    """The wrong triads, first of all in the octave of the model answer."""
+    model = _tonic(facts)
+    others = [root for root in _roots(facts) if root != model]
+    return tuple(one for root in (model, *others) for one in _wrong_on(facts, root))
+
+
+def _wrong_on(facts: WriteTheTonicTriad, root: Pitch) -> list[Slip]:
     key = Key.parse(facts.key)
-    root = _tonic(facts)
     right = _triad(root, key.mode)
     other = "minor" if key.mode == "major" else "major"
     found: list[Slip] = []
@@ -135,7 +144,10 @@ def _slips(facts: WriteTheTonicTriad) -> tuple[Slip, ...]:
     add("not in root position", turned, "In root position the tonic is the lowest note.", steady=True)
     fourth = Pitch.from_diatonic(root.diatonic + 3)
     add("4th for 5th", (root, right[1], fourth.altered(key.alter_of(fourth.step))), "Leave out every other letter.")
-    return tuple(found)
+    if root == _tonic(facts):
+        spread = "Close up the chord: from line to line to line, or from space to space to space."
+        add("notes spread apart", (root, right[1].shifted(1), right[2].shifted(1)), spread)
+    return found
 
 
 def _neighbours(facts: WriteTheTonicTriad) -> tuple[Value, ...]:
@@ -196,7 +208,7 @@ KIND = Kind(
     skill=lambda facts: f"write-the-tonic-triad/{facts.key}",
     pool=lambda scope: 2 * len(scope.clefs) * len(scope.keys),
     seconds=40,
-    marking=Marking("minus-one-per-fault", octave=False, stacked=True),
+    marking=Marking("minus-one-per-fault", stacked=True),
     marks=2,
     draw=_draw,
     neighbours=_neighbours,

@@ -11,7 +11,7 @@ from stavewright.theory.degree import degree_name
 from stavewright.theory.errors import UnknownChordError
 from stavewright.theory.interval import ordinal
 from stavewright.theory.key import Key
-from stavewright.theory.pitch import Pitch
+from stavewright.theory.pitch import NoteName, Pitch
 
 _POSITIONS = ("root position", "first inversion", "second inversion", "third inversion")
 _PARTS = ("root", "third", "fifth", "seventh")
@@ -98,7 +98,6 @@ def chord_work(pitches: Sequence[Pitch], key: Key, ids: tuple[str, ...], *, inve
     rising = sorted(pitches, key=lambda pitch: (pitch.midi, pitch.diatonic))
     names = list(dict.fromkeys(pitch.name for pitch in rising))
     stack = chord_notes(key, ChordLabel(label.degree, seventh=label.seventh))
-    count = [key.tonic.step, *(_letter(key, n) for n in range(1, label.degree))]
     steps = [
         Step(
             f"In {key.text} the notes, from the lowest up, are {', '.join(name.text for name in names)}.",
@@ -112,7 +111,7 @@ def chord_work(pitches: Sequence[Pitch], key: Key, ids: tuple[str, ...], *, inve
             " ".join(name.short for name in stack),
         ),
         Step(
-            f"Count from the tonic: {', '.join(count)}. {stack[0].text} is the {ordinal(label.degree)} degree, "
+            f"{counted_up(key, label.degree)}. {stack[0].text} is the {ordinal(label.degree)} degree, "
             f"the {degree_name(label.degree)}: chord {label.numeral}.",
             (),
             label.numeral,
@@ -137,5 +136,12 @@ def chord_work(pitches: Sequence[Pitch], key: Key, ids: tuple[str, ...], *, inve
     return tuple(steps)
 
 
-def _letter(key: Key, away: int) -> str:
-    return "CDEFGAB"[(key.tonic.index + away) % 7]
+def counted_up(key: Key, degree: int) -> str:
+    """Counting up to a degree of a key, note by note, no full stop at its end.
+
+    >>> counted_up(Key.parse("C sharp minor"), 4)
+    'Count up from the tonic: C sharp, D sharp, E, F sharp'
+    """
+    steps = ("CDEFGAB"[(key.tonic.index + away) % 7] for away in range(degree))
+    names = ", ".join(NoteName(step, key.alter_of(step)).text for step in steps)
+    return f"Count up from the tonic: {names}" if degree > 1 else f"The tonic of {key.text} is {names}"

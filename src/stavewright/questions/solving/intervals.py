@@ -44,7 +44,7 @@ def interval_answers(first: Pitch, second: Pitch) -> tuple[Answer, ...]:
     low, high = lower_first(first, second)
     usual = (
         f"From {low.name.text} up to {high.name.text} is {_an(interval.number_text)} by its letters and "
-        f"{_semitones(interval.semitones)}: {_an(interval.text)}."
+        f"{semitones_text(interval.semitones)}: {_an(interval.text)}."
     )
     found = [answer(Value(words=interval.text), interval.text, usual)]
     for name in interval.names[1:]:
@@ -186,7 +186,9 @@ def _by_scale(low: Pitch, top: Pitch, simple: Interval) -> list[Step]:
     if apart:
         way = "higher" if apart > 0 else "lower"
         steps.append(
-            Step(f"Here it is {end.name.text}, {_semitones(abs(apart))} {way}: {_an(simple.text)}.", (), simple.short)
+            Step(
+                f"Here it is {end.name.text}, {semitones_text(abs(apart))} {way}: {_an(simple.text)}.", (), simple.short
+            )
         )
     else:
         steps.append(Step(f"Here it is that very note: {_an(simple.text)}.", (), simple.short))
@@ -197,7 +199,7 @@ def _by_semitones(low: Pitch, top: Pitch, simple: Interval) -> list[Step]:
     home = nearest("M", simple.number) or simple
     steps = [
         Step(
-            f"Count the semitones from {low.name.text} up to {top.name.text}: {_semitones(simple.semitones)}.",
+            f"Count the semitones from {low.name.text} up to {top.name.text}: {semitones_text(simple.semitones)}.",
             (),
             str(simple.semitones),
         )
@@ -205,9 +207,9 @@ def _by_semitones(low: Pitch, top: Pitch, simple: Interval) -> list[Step]:
     apart = simple.semitones - home.semitones
     if apart:
         more = "more" if apart > 0 else "fewer"
-        said = f"{_an(home.text).capitalize()} has {_semitones(home.semitones)}; this has {abs(apart)} {more}"
+        said = f"{_an(home.text).capitalize()} has {semitones_text(home.semitones)}; this has {abs(apart)} {more}"
     else:
-        said = f"{_an(home.text).capitalize()} has {_semitones(home.semitones)}, just as many"
+        said = f"{_an(home.text).capitalize()} has {semitones_text(home.semitones)}, just as many"
     steps.append(Step(f"{said}: {_an(simple.text)}.", (), simple.short))
     return steps
 
@@ -217,7 +219,8 @@ def _check_step(low: Pitch, simple: Interval, method: str) -> Step:
         home = scale_names(low.name, "major")[simple.number - 1]
         scale = f"{low.name.text} major"
         return Step(f"Check by the scale: note {simple.number} of {scale} is {home.text}.", (), home.short)
-    return Step(f"Check: {_an(simple.text)} has {_semitones(simple.semitones)}; count them.", (), str(simple.semitones))
+    count = simple.semitones
+    return Step(f"Check: {_an(simple.text)} has {semitones_text(count)}; count them.", (), str(count))
 
 
 def _too_far(name: NoteName) -> bool:
@@ -229,7 +232,12 @@ def _an(words: str) -> str:
     return f"{'an' if vowel else 'a'} {words}"
 
 
-def _semitones(count: int) -> str:
+def semitones_text(count: int) -> str:
+    """A count of semitones in words.
+
+    >>> semitones_text(1), semitones_text(10)
+    ('1 semitone', '10 semitones')
+    """
     return f"{count} semitone{'' if count == 1 else 's'}"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from stavewright.questions.documents import Step
-from stavewright.questions.solving.intervals import METHODS
+from stavewright.questions.solving.intervals import METHODS, semitones_text
 from stavewright.questions.values import Value
 from stavewright.theory.clef import CLEFS, place_text
 from stavewright.theory.enharmonic import twin_pitches
@@ -228,8 +228,8 @@ def _by_scale(wanted: Wanted, right: Pitch) -> Iterator[Step]:
     name = Interval(wanted.quality, wanted.number).text
     if apart:
         more = "wider" if apart > 0 else "narrower"
-        count = f"{abs(apart)} semitone{'s' if abs(apart) > 1 else ''}"
-        yield Step(f"A {name} is {count} {more}, so the note is {right.name.text}.".replace("A a", "An a"), (), "")
+        said = f"A {name} is {semitones_text(abs(apart))} {more}, so the note is {right.name.text}."
+        yield Step(said.replace("A a", "An a"), (), "")
     else:
         yield Step(f"That is the {name} you want, so the note is {right.name.text}.", (), "")
 
@@ -238,7 +238,7 @@ def _by_semitones(wanted: Wanted, right: Pitch) -> Iterator[Step]:
     want = Interval(wanted.quality, wanted.number)
     bare = right.altered(-right.alter)
     plain = abs(bare.midi - wanted.given.midi)
-    yield Step(f"The {want.text} has {want.semitones} semitones.", (), str(want.semitones))
+    yield Step(f"The {want.text} has {semitones_text(want.semitones)}.", (), str(want.semitones))
     apart = f"so change it to {right.name.text}" if right.alter else "just right"
     start = wanted.given.name.text
     yield Step(f"From {start} to {bare.step} without a sign there are {plain}: {apart}.", (), str(plain))
