@@ -124,7 +124,8 @@ def engrave(
     breaks = breaks_of(natural.places, room)
     # A bar longer than the page is not squeezed: it keeps its length, and the whole picture is made smaller.
     filled["pageWidth"] = max(page, math.ceil(longest(natural.places) / 10))
-    filled["breaks"] = "encoded" if breaks else "auto"
+    # Without a break verovio would choose its own, and leave one stretched bar on the second line.
+    filled["breaks"] = "encoded" if breaks else "none"
     fitted = _picture(score, encode(score, prefix, breaks), prefix, stave_mm, filled)
     return _shrunk(fitted, width_mm)
 

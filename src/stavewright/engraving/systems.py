@@ -12,12 +12,15 @@ from stavewright.engraving.toolkit import UNITS
 _CLOSER: Final = 1.14
 """How much longer than the line its bars may be by nature: so much closeness still reads well."""
 
+_ONE_ROW: Final = 1.04
+"""How much longer than the line a single row may be: it is made smaller as a whole, so that no bar is left over."""
+
 
 def breaks_of(found: Places, width: float) -> frozenset[int]:
     """Bars shared out over as few systems as hold them, their lengths as even as may be; `width` in units."""
     sizes, lead = bar_lengths(found)
     room = (width - lead) * _CLOSER
-    count = max(1, math.ceil(sum(sizes) / room))
+    count = max(1 if sum(sizes) <= (width - lead) * _ONE_ROW else 2, math.ceil(sum(sizes) / room))
     while count < len(sizes):
         for starts in (*_alike(len(sizes), count), _even(sizes, count)):
             if max(sum(sizes[a:b]) for a, b in pairwise([*starts, len(sizes)])) <= room:

@@ -174,7 +174,7 @@ def _reason(facts: CompareBars, pair: tuple[SungBar, SungBar]) -> str:
         return f"Where bar {one.number} goes up, bar {other.number} goes down as far, in the same rhythm."
     if facts.relation == "same-rhythm":
         values = ", ".join(event.duration.text for event in one.bar.events)
-        return f"Both bars have {values}, but not the same notes."
+        return f"The rhythm of both bars is {values}; the notes are not the same."
     return f"Bar {other.number} repeats bar {one.number} note for note."
 
 

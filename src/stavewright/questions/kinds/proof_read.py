@@ -131,9 +131,9 @@ def _spoken(facts: ProofRead) -> str:
 
 def _pose(facts: ProofRead, wording: Wording) -> Posed:
     bars = "In which bar is it" if facts.count == 1 else "In which bars are they"
-    ask = f"There are {_NUMBERS[facts.count]} of notation in this music, one in a bar. {bars}? Then mark what is wrong."
-    if facts.count == 1:
-        ask = ask.replace("There are", "There is")
+    where = "is one fault" if facts.count == 1 else f"are {_NUMBERS[facts.count]}"
+    apart = "" if facts.count == 1 else ", each in a bar of its own"
+    ask = f"There {where} of notation in this music{apart}. {bars}? Then mark what is wrong."
     options = tuple(Option(_LETTERS[name], text=wording.say(text)) for name, text in _TEXTS.items())
     credit = (TextBlock(facts.credit),) if facts.credit else ()
     shown = StaveBlock(facts.music, wording.say(_spoken(facts)))

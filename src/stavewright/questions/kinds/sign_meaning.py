@@ -66,7 +66,8 @@ def _solve(facts: SignMeaning) -> tuple[Answer, ...]:
 
 
 def _article(name: str) -> str:
-    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
+    """The name in a sentence: "an accent", but "common time"."""
+    return name if name.endswith(" time") else f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
 def _elsewhere(sign: Sign) -> str:
