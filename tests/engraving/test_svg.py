@@ -282,12 +282,12 @@ def test_bar_numbers_stand_clear_of_first_and_second_time_brackets() -> None:
 @pytest.mark.parametrize("narrower", [1.01, 1.03, 1.06, 1.1, 1.15])
 def test_music_a_little_too_long_for_a_line_leaves_no_bar_over(narrower: float) -> None:
     """Eight bars stand on one line or on two of four, never seven and a stretched eighth."""
-    bars = [(n("G4", "4"), n("A4", "4"))] * 8
-    tune = melody("treble", 2, "2/4", *bars, numbered=True)
+    full = tuple(n(pitch, "s", 1) for pitch in ("A4", "C5", "E5", "C5", "B4", "A4"))
+    tune = melody("treble", 3, "3/8", *[full, (n("A4", "4."),)] * 4, numbered=True)
     natural = engrave(tune, prefix="q1")
     found = engrave(tune, prefix="q1", width_mm=natural.width_mm / narrower)
-    rows = sum(bar.left < 0.1 * natural.view.right for bar in found.places.bars)
-    assert [len(found.places.bars) / rows] in ([8.0], [4.0])
+    starts = [at for at, bar in enumerate(found.places.bars) if bar.left < 1000]
+    assert starts in ([0], [0, 4])
     assert found.stave_mm > 6.6
 
 
