@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from stavewright.engraving.printer import Printer
+    from stavewright.engraving.sheet_printer import SheetPrinter
     from stavewright.exchange.reading import Reading
     from stavewright.questions.melodies import Melodies
     from stavewright.services.ports import Progress, WriteMusic
@@ -112,3 +113,10 @@ def executor(jobs: int, cluster: str | None = None) -> Iterator[Executor]:
         raise NoCluster(f"no Dask scheduler answers at {cluster!r}: {error}") from error
     with client, client.get_executor() as pool:  # type: ignore[no-untyped-call]
         yield pool
+
+
+def sheet_engraver(*, size: str = "a4", stave_mm: int = 7) -> SheetPrinter:
+    """The printer of sheets for lessons and of notes on that paper size, staves so many mm high."""
+    from stavewright.engraving.sheet_printer import SheetPrinter
+
+    return SheetPrinter(size=size, stave_mm=stave_mm)

@@ -9,6 +9,7 @@ import msgspec
 import typst
 
 from stavewright.engraving.errors import PageError
+from stavewright.engraving.handout import Handout
 from stavewright.engraving.layout import Page
 
 _HERE: Final = Path(__file__).parent
@@ -31,7 +32,7 @@ def text_points(stave_mm: float) -> float:
     return round(4.0 + stave_mm, 1)
 
 
-def pdf(page: Page) -> bytes:
+def pdf(page: Page | Handout) -> bytes:
     """Set a document as PDF: tagged, to the rules of PDF/UA-1, fonts embedded. Same document, same bytes.
 
     Raises:
@@ -40,7 +41,7 @@ def pdf(page: Page) -> bytes:
     return bytes(_compile(page, format="pdf", pdf_standards="ua-1", timestamp=0))
 
 
-def pictures(page: Page, ppi: float = 80.0) -> list[bytes]:
+def pictures(page: Page | Handout, ppi: float = 80.0) -> list[bytes]:
     """The pages as PNG pictures, to be looked at; `ppi` dots an inch.
 
     Raises:
@@ -50,10 +51,10 @@ def pictures(page: Page, ppi: float = 80.0) -> list[bytes]:
     return list(found) if isinstance(found, list) else [found]
 
 
-def _compile(page: Page, **how: Any) -> Any:
+def _compile(page: Page | Handout, **how: Any) -> Any:
     try:
         return typst.compile(
-            str(TEMPLATES / "paper.typ"),
+            str(TEMPLATES / ("handout.typ" if isinstance(page, Handout) else "paper.typ")),
             root=str(TEMPLATES),
             sys_inputs={"data": msgspec.json.encode(page).decode()},
             ignore_system_fonts=True,

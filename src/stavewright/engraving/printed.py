@@ -46,7 +46,10 @@ def battery_title(title: str, *, picking: bool) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """How questions are set: pictures, forms, words, the width of the text in mm, and what follows each prompt."""
+    """How questions are set: pictures, forms, words, the width of the text in mm, and what follows each prompt.
+
+    `dense` sets parts side by side wherever two have room, as on a drill sheet, even with more lines of words each.
+    """
 
     gallery: Gallery
     forms: FormSetter
@@ -55,6 +58,7 @@ class Setting:
     after: After
     dress: Dress = undressed
     batteries: bool = True
+    dense: bool = False
 
     @property
     def indent(self) -> float:
@@ -147,8 +151,9 @@ class Setting:
                 if isinstance(block, StaveBlock):
                     widest = max(widest, self.gallery.of(score_of(block.score)).width_mm / SQUEEZED)
                 elif isinstance(block, TextBlock):
-                    widest = max(widest, len(block.text) * self.forms.char / _LINES_IN_CELL)
-            for item in self.after(question, 0.45 * self.width)[0]:
+                    lines = _LINES_IN_CELL + (1.6 if self.dense else 0.0)
+                    widest = max(widest, len(block.text) * self.forms.char / lines)
+            for item in self.after(question, self._cell(2) if self.dense else 0.45 * self.width)[0]:
                 if isinstance(item, Shown) and item.stave < 0.99 * self.gallery.stave_mm:
                     return alone
                 widest = max(widest, width_of(item, self.forms.char))

@@ -40,9 +40,12 @@ class SheetOf:
         """The setter of response forms at this size."""
         return FormSetter(self.gallery, self.say, 1.95 * text_points(self.stave_mm) / 11)
 
-    def set(self, after: After, *, dress: Dress = undressed, batteries: bool = True) -> tuple[Sectioned, ...]:
+    def set(
+        self, after: After, *, dress: Dress = undressed, batteries: bool = True, dense: bool = False
+    ) -> tuple[Sectioned, ...]:
         """All sections, with `after` below each prompt."""
-        return Setting(self.gallery, self.forms, self.say, self.width, after, dress, batteries).sections(self.paper)
+        setting = Setting(self.gallery, self.forms, self.say, self.width, after, dress, batteries, dense)
+        return setting.sections(self.paper)
 
     def page(
         self,

@@ -1,0 +1,28 @@
+"""`stavewright sheet`: sheets for lessons."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import click
+
+from stavewright.cli.lazy import Entry, LazyGroup
+
+EPILOG: Final = """\
+\b
+Examples:
+  stavewright sheet drill --grade 1 --kinds name-the-note --count 24
+  stavewright sheet drill --grade 3 --topics intervals --versions 2 --seed 7
+  stavewright sheet homework --grade 4 --minutes 20
+"""
+
+SHEETS: Final[dict[str, Entry]] = {
+    "drill": Entry("stavewright.cli.sheet_drill:drill", "Many short items of one kind or topic."),
+    "homework": Entry("stavewright.cli.sheet_homework:homework", "A mixed selection, so many minutes or marks long."),
+}
+"""Every sheet: its name, where it lives, and its line in ``--help``."""
+
+
+@click.command(name="sheet", cls=LazyGroup, entries=SHEETS, epilog=EPILOG)
+def sheet() -> None:
+    """Print sheets for lessons as PDF, with the answers on pages of their own."""

@@ -1,0 +1,85 @@
+"""`stavewright sheet drill`: many short items of one kind or topic."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from stavewright.cli.options import (
+    edition_option,
+    grade_option,
+    seed_option,
+    size_option,
+    tunes_option,
+    words_option,
+)
+from stavewright.cli.sheet_options import names, out_option, stave_option, versions_option, working_option, write
+
+EPILOG = """\
+\b
+Examples:
+  stavewright sheet drill --grade 1 --kinds name-the-note --count 24
+  stavewright sheet drill --grade 3 --topics intervals,keys --count 20 --versions 2
+  stavewright sheet drill --grade 2 --topics scales --edition on-screen --stave 10 --words us
+"""
+
+
+@click.command(epilog=EPILOG)
+@grade_option()
+@click.option("--topics", help="The short kinds of these topics, with commas: notes,values.")
+@click.option("--kinds", help="These kinds, with commas; `stavewright kinds` lists them.")
+@click.option("--count", type=click.IntRange(1, 60), default=20, show_default=True, help="How many items.")
+@edition_option()
+@seed_option()
+@versions_option()
+@working_option()
+@words_option()
+@size_option()
+@stave_option()
+@out_option()
+@tunes_option()
+def drill(
+    grade: int,
+    topics: str | None,
+    kinds: str | None,
+    count: int,
+    edition: str,
+    seed: int,
+    versions: int,
+    working: bool,
+    words: str,
+    size: str,
+    stave: str,
+    out: Path,
+    folder: str | None,
+) -> None:
+    """Print a drill: many short items of one kind or topic, none twice, and the answers on pages of their own.
+
+    The JSON beside each sheet can be marked with `stavewright mark`.
+    """
+    from stavewright.cli.progress import bar
+    from stavewright.engraving.lesson_sheets import Heading
+    from stavewright.services.documents import as_json
+    from stavewright.services.set_drill import Dealt, drill_kinds, set_drill, title_of
+    from stavewright.wiring import melodies, music_writer, sheet_engraver
+
+    chosen = drill_kinds(grade, edition, names(topics), names(kinds))
+    what = title_of(names(topics), names(kinds))
+    name = f"drill-{'-'.join((*names(topics), *names(kinds)))[:40]}-grade-{grade}-{edition}-{seed}"
+    dealt, papers = Dealt(), []
+    printer, source = sheet_engraver(size=size, stave_mm=int(stave)), melodies(folder)
+    with bar("Setting and engraving") as progress:
+        for version in range(versions):
+            own = f"{name}-{'abcd'[version]}" if versions > 1 else name
+            made = set_drill(
+                kinds=chosen, grade=grade, edition=edition, count=count, seed=seed + version, melodies=source,
+                write_music=music_writer(), words=words, dealt=dealt, id=own, progress=progress,
+            )  # fmt: skip
+            papers.append(made)
+        found = printer.sheets(papers, Heading(f"Drill, grade {grade}", what), name=name, working=working)
+    files = {f"{one}.pdf": pdf for one, pdf in found.items()}
+    write(out, files | {f"{one.id}.json": as_json(one) for one in papers})
+    asked = len(list(papers[0].questions()))
+    if asked < count:
+        click.echo(f"{asked} items, not {count}: grade {grade} has no more that differ.", err=True)

@@ -1,0 +1,60 @@
+"""What the sheets for lessons share: their options, and how their files are written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, Final, TypeVar
+
+import click
+
+_F = TypeVar("_F", bound=Callable[..., Any])
+
+STAVES: Final = ("7", "8", "10", "14", "16")
+
+
+def stave_option(default: str = "7") -> Callable[[_F], _F]:
+    """--stave."""
+    return click.option(
+        "--stave",
+        type=click.Choice(STAVES),
+        default=default,
+        show_default=True,
+        help="Stave height in mm (14 and 16: large print).",
+    )
+
+
+def out_option() -> Callable[[_F], _F]:
+    """--out."""
+    return click.option(
+        "--out", type=click.Path(file_okay=False, path_type=Path), default="out", show_default=True, help="Folder."
+    )
+
+
+def versions_option() -> Callable[[_F], _F]:
+    """--versions."""
+    return click.option(
+        "--versions",
+        type=click.IntRange(1, 4),
+        default=1,
+        show_default=True,
+        help="2: versions A and B, alike in all but the notes; the letter is in the corner.",
+    )
+
+
+def working_option() -> Callable[[_F], _F]:
+    """--working."""
+    return click.option("--working", is_flag=True, help="Answers with every step, not only the answers.")
+
+
+def names(text: str | None) -> tuple[str, ...]:
+    """Names with commas between them."""
+    return tuple(dict.fromkeys(name.strip() for name in text.split(",") if name.strip())) if text else ()
+
+
+def write(out: Path, files: Mapping[str, bytes]) -> None:
+    """Write all files or none, and say where they are."""
+    from stavewright.cli.files import write_all
+
+    for path in write_all(out, dict(files)):
+        click.echo(path)

@@ -1,0 +1,49 @@
+"""The printer of sheets for lessons: questions, and their answers on pages of their own, as PDF by name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from stavewright.engraving import page as pages
+from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, question_leaf, worked_leaf
+from stavewright.engraving.printer import Printer
+from stavewright.papers.documents import Paper
+
+VERSIONS = "ABCD"
+
+
+@dataclass(slots=True)
+class SheetPrinter:
+    """Prints sheets on A4 ("a4") or US letter ("letter"), staves `stave_mm` high.
+
+    Raises:
+        PageError: an unknown paper size or a stave size that nothing is printed in.
+    """
+
+    size: str = "a4"
+    stave_mm: float = 7
+    printer: Printer = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.printer = Printer(self.size, self.stave_mm)
+
+    def sheets(self, papers: Sequence[Paper], head: Heading, *, name: str, working: bool = False) -> dict[str, bytes]:
+        """One sheet a paper, by file name without its ending; several papers are versions A, B and so on.
+
+        The answers of all versions are one document, each version on a page of its own with its letter in the corner.
+
+        Raises:
+            EngravingError: music that cannot be drawn.
+            PageError: a page that cannot be set.
+        """
+        sheets = [self.printer.sheet(one) for one in papers]
+        letters = VERSIONS[: len(papers)] if len(papers) > 1 else ("",)
+        found: dict[str, bytes] = {}
+        for sheet, letter in zip(sheets, letters, strict=True):
+            own = f"{name}-{letter.lower()}" if letter else name
+            found[own] = pages.pdf(handout([sheet], [question_leaf(sheet, head, letter)], foot=own))
+        leaf = worked_leaf if working else key_leaf
+        answers = [leaf(sheet, head, letter) for sheet, letter in zip(sheets, letters, strict=True)]
+        found[f"{name}-answers"] = pages.pdf(handout(sheets, answers, foot=f"{name} answers", credits=False))
+        return found

@@ -1,0 +1,89 @@
+"""`stavewright sheet`: what is written, what is refused, and nothing half-written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cli.test_files import listing
+from stavewright import wiring
+from stavewright.cli.main import main
+from stavewright.services.documents import read_paper
+
+
+@pytest.fixture(autouse=True)
+def _composed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(wiring, "melodies", lambda *_, **__: wiring.composed_melodies())
+
+
+def run(*arguments: object) -> int:
+    return main(["sheet", *map(str, arguments)])
+
+
+def test_a_drill_is_a_sheet_its_answers_and_a_document_to_mark(tmp_path: Path) -> None:
+    out = tmp_path / "new"
+    assert run("drill", "--grade", 1, "--kinds", "name-the-note", "--count", 6, "--out", out) == 0
+    name = "drill-name-the-note-grade-1-written-1"
+    assert set(listing(out)) == {f"{name}.pdf", f"{name}-answers.pdf", f"{name}.json"}
+    paper = read_paper((out / f"{name}.json").read_bytes())
+    assert (paper.id, paper.total, len(list(paper.questions()))) == (name, 6, 6)
+    assert main(["script", str(out / f"{name}.json"), "--ability", "1", "--out", str(tmp_path / "s.json")]) == 0
+    assert main(["mark", str(out / f"{name}.json"), str(tmp_path / "s.json")]) == 0
+
+
+def test_versions_are_sheets_of_their_own(tmp_path: Path) -> None:
+    assert run("drill", "--grade", 3, "--topics", "keys", "--versions", 2, "--seed", 4, "--out", tmp_path) == 0
+    name = "drill-keys-grade-3-written-4"
+    pages = {f"{name}-a.pdf", f"{name}-b.pdf", f"{name}-answers.pdf"}
+    assert set(listing(tmp_path)) == {*pages, f"{name}-a.json", f"{name}-b.json"}
+
+
+def test_a_drill_that_runs_out_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("drill", "--grade", 1, "--kinds", "name-the-signature", "--out", tmp_path) == 0
+    assert "8 items, not 20" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("option", "value", "marks"), [("--minutes", 20, 22), ("--marks", 30, 30)])
+def test_homework_is_as_long_as_asked(tmp_path: Path, option: str, value: int, marks: int) -> None:
+    """At 90 minutes for 100 marks (common practice) twenty minutes are about 22 marks; marks come near enough."""
+    assert run("homework", "--grade", 3, option, value, "--out", tmp_path) == 0
+    paper = read_paper((tmp_path / "homework-grade-3-written-1.json").read_bytes())
+    assert abs(paper.total - marks) <= 3
+
+
+def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:
+    for folder in ("one", "two"):
+        assert run("homework", "--grade", 2, "--topics", "notes,values", "--out", tmp_path / folder) == 0
+    assert listing(tmp_path / "one") == listing(tmp_path / "two")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["drill", "--grade", 1], "name --kinds or --topics"),
+        (["drill", "--grade", 1, "--topics", "nots"], "did you mean notes"),
+        (["drill", "--grade", 1, "--kinds", "degree-name"], "from grade 4"),
+        (["drill", "--grade", 1, "--topics", "notes", "--count", 2], "items, not 2"),
+        (["drill", "--grade", 1, "--topics", "notes", "--stave", "9"], "'9' is not one of"),
+        (["drill", "--grade", 6, "--topics", "notes"], "6 is not in the range"),
+        (["drill", "--grade", 1, "--topics", "notes", "--versions", 5], "5 is not in the range"),
+        (["homework", "--grade", 1, "--topics", "nots"], "did you mean notes"),
+        (["homework", "--grade", 1, "--minutes", 20, "--marks", 20], "--minutes or --marks, not both"),
+        (["homework", "--grade", 1, "--weak", "no-such.json"], "does not exist"),
+        (["homwork", "--grade", 1], "Did you mean 'homework'"),
+    ],
+)
+def test_what_is_refused_is_told_and_leaves_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], arguments: list[object], said: str
+) -> None:
+    out = tmp_path / "out"
+    assert run(*arguments, "--out", out) == 2
+    assert said in capsys.readouterr().err
+    assert listing(tmp_path) == {}
+
+
+def test_help_shows_examples(capsys: pytest.CaptureFixture[str]) -> None:
+    for words in (["--help"], ["drill", "--help"], ["homework", "--help"]):
+        assert run(*words) == 0
+        assert "stavewright sheet " in capsys.readouterr().out.split("Examples:")[1]
