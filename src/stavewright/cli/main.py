@@ -19,6 +19,7 @@ BAD_INPUT: Final = 2
 COMMANDS: Final[dict[str, Entry]] = {
     "start": Entry("stavewright.cli.start:start", "Set, answer and mark one paper, and print all of it."),
     "paper": Entry("stavewright.cli.paper:paper", "Set a fresh paper with model answers and mark scheme."),
+    "sheet": Entry("stavewright.cli.sheet:sheet", "Print sheets for lessons: drills, homework and more."),
     "script": Entry("stavewright.cli.script:script", "Fill in an invented pupil's script for a paper."),
     "mark": Entry("stavewright.cli.mark:mark", "Mark a script, with reasons."),
     "questions": Entry("stavewright.cli.questions:questions", "Set single questions of one kind as JSON."),
