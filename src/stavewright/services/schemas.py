@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from stavewright.marking.diagnosis import Diagnosis
 from stavewright.marking.documents import Decisions, Report
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.documents import FullQuestion, Question, Sheet
@@ -20,6 +21,7 @@ DOCUMENTS: dict[str, Any] = {
     "script": Script,
     "report": Report,
     "decisions": Decisions,
+    "diagnosis": Diagnosis,
     "value": Value,
 }
 
@@ -28,7 +30,7 @@ def schemas() -> dict[str, dict[str, Any]]:
     """The schema of every document by name, each complete in itself (JSON Schema 2020-12).
 
     >>> sorted(schemas())
-    ['decisions', 'paper', 'question', 'report', 'script', 'sheet', 'stored-question', 'value']
+    ['decisions', 'diagnosis', 'paper', 'question', 'report', 'script', 'sheet', 'stored-question', 'value']
     """
     return {name: _schema(name, type_) for name, type_ in DOCUMENTS.items()}
 
