@@ -48,7 +48,7 @@ CASES = [
     ("3/4", "c m c m c m", "c", "bar lines after notes 1, 3 and 5", "common practice: the upbeat stands alone"),
     ("4/4", "q q c c c c c m.", "c", "bar lines after notes 2 and 6", "common practice: the last bar is short by it"),
     ("5/4", "m. m c c c m s c", "", "bar lines after notes 2 and 6", "Gehrkens (1914) §107: compounds of 2 and 3"),
-    ("2/4", "c c_ q q q_ q m", "", "bar lines after notes 2 and 6", "rests take time like notes"),
+    ("2/4", "c c_ q q q_ q m", "", "bar lines after notes 2 and 6, rests counted too", "rests take time like notes"),
 ]
 # fmt: on
 

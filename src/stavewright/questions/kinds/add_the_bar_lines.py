@@ -79,11 +79,12 @@ def _lines(facts: AddTheBarLines) -> tuple[int, ...]:
     return _inside(bar_line_places(durations, _time(facts), anacrusis=facts.pickup), len(durations))
 
 
-def _said(lines: tuple[int, ...]) -> str:
+def _said(facts: AddTheBarLines, lines: tuple[int, ...]) -> str:
     numbers = [str(line) for line in lines]
+    counted = ", rests counted too" if any(isinstance(event, Rest) for event in _events(facts)) else ""
     if len(numbers) < 2:
-        return f"a bar line after note {numbers[0]}" if numbers else "no bar line"
-    return f"bar lines after notes {', '.join(numbers[:-1])} and {numbers[-1]}"
+        return f"a bar line after note {numbers[0]}{counted}" if numbers else "no bar line"
+    return f"bar lines after notes {', '.join(numbers[:-1])} and {numbers[-1]}{counted}"
 
 
 def _solve(facts: AddTheBarLines) -> tuple[Answer, ...]:
@@ -93,7 +94,7 @@ def _solve(facts: AddTheBarLines) -> tuple[Answer, ...]:
     time = _time(facts)
     upbeat = " after the upbeat" if facts.pickup else ""
     reason = f"Every bar{upbeat} holds {time.count} {time.beat.text} beats, as {time.text} asks."
-    return (answer(Value(bar_lines=lines), _said(lines), reason),)
+    return (answer(Value(bar_lines=lines), _said(facts, lines), reason),)
 
 
 def _drawn(lengths: list[int], bar: int, first: int) -> tuple[int, ...]:
@@ -115,7 +116,7 @@ def _slips(facts: AddTheBarLines) -> tuple[Slip, ...]:
 
     def add(name: str, lines: tuple[int, ...], remedy: str) -> None:
         if lines and all(lines != one.value[0].bar_lines for one in found):
-            found.append(slip(name, Value(bar_lines=lines), _said(lines), remedy))
+            found.append(slip(name, Value(bar_lines=lines), _said(facts, lines), remedy))
 
     if facts.pickup:
         lines = _inside(lines_without_pick_up(_durations(facts), time), len(events))
@@ -156,9 +157,10 @@ def _work(facts: AddTheBarLines, method: str) -> tuple[Step, ...]:
         ids = tuple(event.id for event in events[start:line])
         names = ", ".join(_name(event) for event in events[start:line])
         what = "The upbeat" if number == 0 else f"Bar {number}"
-        steps.append(Step(f"{what}: {names}. Draw a line after note {line}.", ids, f"line after {line}"))
+        after = "it" if line == start + 1 else f"these {line - start}"
+        steps.append(Step(f"{what}: {names}. Draw a line after {after}.", ids, f"line after {line}"))
         start = line
-    rest = _said(lines[_MOST_SHOWN:])
+    rest = _said(facts, lines[_MOST_SHOWN:])
     last = "with the upbeat it makes one full bar" if facts.pickup else "it must be full too"
     go_on = f"Go on in the same way: {rest}. " if len(lines) > _MOST_SHOWN else ""
     steps.append(Step(f"{go_on}Check the last bar: {last}.", tuple(event.id for event in events[lines[-1] :])))

@@ -24,6 +24,11 @@ _WRITE = {
     "meaning": "What does this time signature mean? Write how many beats of which value are in a bar.",
     "figures": "Which two figures does this sign stand for? Write them like 3/8.",
 }
+# 7/8 may be felt in three unequal beats, so its "main beats" would be a matter of opinion.
+_IRREGULAR = {
+    "beats": "How many {unit} beats are in a bar with this time signature?",
+    "value": "Which note value does the lower figure of this time signature name?",
+}
 _PICK = {
     **_WRITE,
     "meaning": "What does this time signature mean?",
@@ -62,8 +67,11 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 
 
 def _pose(facts: TimeSignatureMeaning, wording: Wording) -> Posed:
+    time = TimeSignature.parse(facts.time)
     text = (_PICK if wording.choosing else _WRITE)[facts.ask]
-    blocks = (TextBlock(wording.say(text)), time_block(TimeSignature.parse(facts.time), wording))
+    if time.kind == "irregular":
+        text = _IRREGULAR.get(facts.ask, text).format(unit=time.unit_value.text)
+    blocks = (TextBlock(wording.say(text)), time_block(time, wording))
     return Posed(blocks, None if wording.choosing else WordsForm("word" if facts.ask != "meaning" else "phrase"))
 
 

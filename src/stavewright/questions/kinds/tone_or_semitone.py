@@ -145,7 +145,7 @@ def _work(facts: ToneOrSemitone, method: str) -> tuple[Step, ...]:
         steps.append(Step(f"Both are {first.step}, so only the signs set them apart.", ids))
     else:
         bare = _bare_size(facts)
-        rule = "E to F and B to C are the only white keys that touch"
+        rule = "only E to F and B to C have no black key between"
         steps.append(
             Step(f"Without signs, {first.step} to {second.step} is a {_NAMES[bare]} ({rule}).", ids, _NAMES[bare])
         )
