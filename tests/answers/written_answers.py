@@ -15,7 +15,7 @@ crotchet; "F#4/q." has a value of its own; clef, signature, bar_lines beside the
 note), order ("c a b"), chords ("Ic V"), pairs ("a3 b1"), value (the JSON of a value), or both: a list of several of
 these, one for each response form. `bar_lines` may stand alone. In the facts { row = "c q_" } is a row of values, and
 { music = "D4/1 F#4/q | ...", time = "4/4", fifths = 2, clef = "treble", anacrusis = false } for a melody (see
-`questions/hand_written.py`).
+`written_music.py`, also for `staves`, in facts and in answers).
 """
 
 from __future__ import annotations
@@ -31,13 +31,12 @@ from typing import Any
 
 import msgspec
 
-from questions.hand_written import extract
+from answers.written_music import document, is_music
 from questions.rhythms import NAMES, row
 from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import ChoiceForm, ChoicesForm, Question
 from stavewright.questions.kind import Draft
-from stavewright.questions.score_mirror import document_of
 from stavewright.questions.values import Place, Value, WrittenNote
 
 FOLDER = Path(__file__).parent
@@ -103,9 +102,8 @@ def _spelt_out(facts: Any) -> Any:
         return facts
     if "row" in facts and set(facts) <= {"row", "beams"} and isinstance(facts["row"], str):
         return msgspec.to_builtins(row(facts["row"], facts.get("beams", "")))
-    if "music" in facts:
-        more = {key: facts[key] for key in ("fifths", "clef", "anacrusis") if key in facts}
-        return msgspec.to_builtins(document_of(extract(facts["music"], facts["time"], **more)))
+    if is_music(facts):
+        return msgspec.to_builtins(document(facts))
     return {key: _spelt_out(one) for key, one in facts.items()}
 
 
@@ -121,6 +119,8 @@ def _value(question: Question, index: int, says: Mapping[str, Any]) -> Value:
         more["bar_lines"] = tuple(says["bar_lines"])
     if "value" in says:
         return msgspec.convert(says["value"], Value)
+    if "staves" in says:
+        return Value(score=document(says))
     if "words" in says:
         return Value(words=says["words"])
     if "number" in says:
