@@ -23,7 +23,7 @@ from stavewright.theory.metre import TimeSignature
 
 def is_music(table: Mapping[str, Any]) -> bool:
     """Whether a table is music in the short form."""
-    return isinstance(table.get("music"), str) or bool(table.get("staves")) and isinstance(table["staves"][0], str)
+    return isinstance(table.get("music"), str) or (bool(table.get("staves")) and isinstance(table["staves"][0], str))
 
 
 def document(table: Mapping[str, Any]) -> ScoreDocument:
