@@ -200,7 +200,8 @@ def _draw(facts: ShortAndOpenScore, value: Value) -> Score:
 
 
 def _faults(facts: ShortAndOpenScore, value: Value) -> int | None:
-    """Every wrong, missing or extra note; in short score a voice with any stem the wrong way is one more."""
+    """Every wrong, missing or extra note; in short score a voice with any stem the wrong way is one more
+    (a semibreve has none)."""
     if value.score is None:
         return None
     right = _written(facts)
@@ -215,8 +216,8 @@ def _faults(facts: ShortAndOpenScore, value: Value) -> int | None:
     for place, (got, want) in enumerate(zip(given, wanted, strict=True)):
         wrong = sum((a.pitch, a.duration) != (b.pitch, b.duration) for a, b in zip(got, want, strict=False))
         count += wrong + abs(len(got) - len(want))
-        stems = {note.stem for note in got}
-        count += facts.to == "short" and bool(stems - {STEMS[place]}) and bool(got)
+        stems = {note.stem for note in got if note.duration.type not in ("breve", "semibreve")}
+        count += facts.to == "short" and bool(stems - {STEMS[place]})
     return count
 
 
