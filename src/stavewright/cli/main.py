@@ -22,6 +22,7 @@ COMMANDS: Final[dict[str, Entry]] = {
     "sheet": Entry("stavewright.cli.sheet:sheet", "Print sheets for lessons: drills, homework and more."),
     "script": Entry("stavewright.cli.script:script", "Fill in an invented pupil's script for a paper."),
     "mark": Entry("stavewright.cli.mark:mark", "Mark a script, with reasons."),
+    "chair": Entry("stavewright.cli.chair:chair", "Let a pupil mark an invented script, and judge the marking."),
     "diagnose": Entry("stavewright.cli.diagnose:diagnose", "Name the slip behind a pupil's wrong answers."),
     "questions": Entry("stavewright.cli.questions:questions", "Set single questions of one kind as JSON."),
     "kinds": Entry("stavewright.cli.kinds:kinds", "List the question kinds."),

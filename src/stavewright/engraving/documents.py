@@ -148,11 +148,15 @@ def script_page(sheet: SheetOf, script: Script) -> Page:
     terse = _batteries(sheet)
 
     def after(question: FullQuestion, width: float) -> tuple[list[Item], list[Item]]:
-        filling = Filling(tuple(script.answers.get(question.id, ())))
-        return sheet.forms.items(question, width, filling, terse=question.id in terse), []
+        return filled_in(sheet, question, width, script, terse=question.id in terse), []
 
-    sections = sheet.set(after, dress=_pupils_places(script))
+    sections = sheet.set(after, dress=pupils_places(script))
     return sheet.page(f"Filled-in script, grade {sheet.paper.grade}", sections)
+
+
+def filled_in(sheet: SheetOf, question: FullQuestion, width: float, script: Script, *, terse: bool) -> list[Item]:
+    """What a pupil wrote below one prompt."""
+    return sheet.forms.items(question, width, Filling(tuple(script.answers.get(question.id, ()))), terse=terse)
 
 
 def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
@@ -166,8 +170,7 @@ def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
     by_id = {one.id: one for one in report.questions}
 
     def after(question: FullQuestion, width: float) -> tuple[list[Item], list[Item]]:
-        filling = Filling(tuple(script.answers.get(question.id, ())))
-        items = sheet.forms.items(question, width, filling, terse=True)
+        items = filled_in(sheet, question, width, script, terse=True)
         marked = by_id.get(question.id)
         if marked is None:
             return items, []
@@ -186,7 +189,7 @@ def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
     )
 
 
-def _pupils_places(script: Script) -> Dress:
+def pupils_places(script: Script) -> Dress:
     """Places that a pupil marked on the music are ringed there."""
 
     def dress(question: FullQuestion, score: Score, picture: Picture) -> Picture:

@@ -8,12 +8,14 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from stavewright.engraving import page as pages
+from stavewright.engraving.chair import chair_page
 from stavewright.engraving.documents import answers_page, marked_page, question_page, scheme_page, script_page
 from stavewright.engraving.errors import PageError
 from stavewright.engraving.gallery import Gallery
 from stavewright.engraving.layout import Page
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import STAVE_SIZES
+from stavewright.marking.chair import Chair
 from stavewright.marking.documents import Report
 from stavewright.papers.documents import Paper, Script
 
@@ -95,6 +97,14 @@ class Printer:
             PageError: script or report belong to another paper.
         """
         return pages.pdf(marked_page(self.sheet(paper), script, report))
+
+    def chair(self, paper: Paper, chair: Chair) -> bytes:
+        """An invented script to be marked by a pupil, with the slips to pick from, as PDF.
+
+        Raises:
+            PageError: the script belongs to another paper.
+        """
+        return pages.pdf(chair_page(self.sheet(paper), chair))
 
     def pictures(self, made: Page, ppi: float = 80.0) -> list[bytes]:
         """The pages of a document as PNG, to be looked at."""

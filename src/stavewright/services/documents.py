@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 import msgspec
 from msgspec import structs
 
+from stavewright.marking.chair import Chair, Findings
 from stavewright.marking.documents import Decisions
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.asking import facts_of
@@ -82,6 +83,24 @@ def read_script(data: bytes) -> Script:
         BadDocument: not a script.
     """
     return read_document(data, Script, "script")
+
+
+def read_chair(data: bytes) -> Chair:
+    """An invented script that a pupil is to mark.
+
+    Raises:
+        BadDocument: not one.
+    """
+    return read_document(data, Chair, "chair")
+
+
+def read_findings(data: bytes) -> Findings:
+    """A pupil's marking of an invented script.
+
+    Raises:
+        BadDocument: not findings.
+    """
+    return read_document(data, Findings, "findings")
 
 
 def read_decisions(data: bytes) -> Decisions:

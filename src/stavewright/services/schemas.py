@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from stavewright.marking.chair import Assessment, Chair, Findings
 from stavewright.marking.diagnosis import Diagnosis
 from stavewright.marking.documents import Decisions, Report
 from stavewright.papers.documents import Paper, Script
@@ -21,6 +22,9 @@ DOCUMENTS: dict[str, Any] = {
     "script": Script,
     "report": Report,
     "decisions": Decisions,
+    "chair": Chair,
+    "findings": Findings,
+    "assessment": Assessment,
     "diagnosis": Diagnosis,
     "value": Value,
 }
@@ -30,7 +34,7 @@ def schemas() -> dict[str, dict[str, Any]]:
     """The schema of every document by name, each complete in itself (JSON Schema 2020-12).
 
     >>> sorted(schemas())
-    ['decisions', 'diagnosis', 'paper', 'question', 'report', 'script', 'sheet', 'stored-question', 'value']
+    ['assessment', 'chair', 'decisions', 'diagnosis', 'findings', 'paper', 'question', 'report', 'script', 'sheet', 'stored-question', 'value']
     """
     return {name: _schema(name, type_) for name, type_ in DOCUMENTS.items()}
 

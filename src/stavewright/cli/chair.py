@@ -1,0 +1,82 @@
+"""`stavewright chair`: the pupil marks an invented script, and is marked on what was found and how it was named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from stavewright.cli.options import seed_option, size_option
+
+if TYPE_CHECKING:
+    from stavewright.marking.chair import Assessment
+
+EPILOG = """\
+\b
+Examples:
+  stavewright chair set papers/grade-3-written-7.json --out chair
+  stavewright chair mark papers/grade-3-written-7.json chair/grade-3-written-7-chair-1.json findings.json
+
+\b
+The findings are JSON, one verdict a question (an answer that is not named was passed as right):
+  {"chair": "grade-3-written-7-chair-1", "judged": {"q3": {"right": false, "slip": "b"}}}
+"""
+
+
+@click.group(epilog=EPILOG)
+def chair() -> None:
+    """Let a pupil mark an invented script full of named slips, and judge the marking."""
+
+
+@chair.command("set")
+@click.argument("paper_file", metavar="PAPER.json", type=click.Path(path_type=Path))
+@click.argument("script_file", metavar="[SCRIPT.json]", required=False, type=click.Path(path_type=Path))
+@click.option("--share", type=click.FloatRange(0, 1), default=0.4, show_default=True, help="Share of wrong answers.")
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("chair"), show_default=True)
+@seed_option()
+@size_option()
+def set_(paper_file: Path, script_file: Path | None, share: float, out: Path, seed: int, size: str) -> None:
+    """Write an invented script to be marked: JSON, and PDF with the slips to pick from under every answer."""
+    from stavewright.cli.files import read_bytes, write_whole
+    from stavewright.marking.chair import plant, set_chair
+    from stavewright.services.documents import as_json, read_paper, read_script
+    from stavewright.wiring import engraver
+
+    paper = read_paper(read_bytes(paper_file))
+    script = plant(paper, share=share, seed=seed) if script_file is None else read_script(read_bytes(script_file))
+    made = set_chair(paper, script, seed=seed)
+    printed = engraver(size=size).chair(paper, made)
+    out.mkdir(parents=True, exist_ok=True)
+    for file, data in ((out / f"{made.id}.pdf", printed), (out / f"{made.id}.json", as_json(made))):
+        write_whole(file, data)
+        click.echo(file)
+
+
+@chair.command("mark")
+@click.argument("paper_file", metavar="PAPER.json", type=click.Path(path_type=Path))
+@click.argument("chair_file", metavar="CHAIR.json", type=click.Path(path_type=Path))
+@click.argument("findings_file", metavar="FINDINGS.json", type=click.Path(path_type=Path))
+@click.option("--json", "as_document", is_flag=True, help="Print the assessment as one JSON document.")
+def mark(paper_file: Path, chair_file: Path, findings_file: Path, as_document: bool) -> None:
+    """Judge a pupil's marking: what was found, how it was named, what was missed."""
+    from stavewright.cli.files import read_bytes
+    from stavewright.marking.chair import assess
+    from stavewright.services.documents import as_json, read_chair, read_findings, read_paper
+
+    paper = read_paper(read_bytes(paper_file))
+    found = assess(paper, read_chair(read_bytes(chair_file)), read_findings(read_bytes(findings_file)))
+    if as_document:
+        click.echo(as_json(found), nl=False)
+    else:
+        _show(found)
+
+
+def _show(found: Assessment) -> None:
+    click.echo(f"{found.total} of {found.of}: {found.found} of {found.wrong} wrong answers found, {found.named} named")
+    if found.false_alarms:
+        many = "answer was" if found.false_alarms == 1 else "answers were"
+        click.echo(f"{found.false_alarms} right {many} called wrong")
+    for one in found.questions:
+        if one.note:
+            click.echo(f"{one.id} ({one.outcome}): {one.note}")
