@@ -111,7 +111,8 @@ def _key(note: WrittenNote, alter: int, marking: Marking, *, bare: bool) -> tupl
 def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
     base = _aligned(_read_notes(given, marking, right), _read_notes(right, marking, right))
     if marking.heading:
-        heading = int((given.clef or "") != (right.clef or "")) + int((given.signature or 0) != (right.signature or 0))
+        heading = int(right.clef is not None and given.clef != right.clef)
+        heading += int((given.signature or 0) != (right.signature or 0))
         lines = set(right.bar_lines or ())
         drawn = lines if given.bar_lines is None else set(given.bar_lines)
         return Comparison(base.items, base.faults + heading + max(len(lines - drawn), len(drawn - lines)))

@@ -46,7 +46,7 @@ def read_words(text: str) -> str:
     folded = spell_out(text.translate(_SIGNS))
     folded = unicodedata.normalize("NFKD", folded.casefold())
     folded = "".join(c for c in folded if not unicodedata.combining(c))
-    folded = folded.replace("-", " ").replace("_", " ")
+    folded = folded.replace("-", " ").replace("_", " ").replace("&", " and ")
     folded = take_apart(_LETTER.sub(lambda m: m.group(1) + _ACCIDENTALS[m.group(2)], folded))
     folded = re.sub(r"[.,;:!?\"'()]+", " ", folded)
     folded = " ".join(folded.split())

@@ -21,7 +21,9 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 _OF_A_KEY = re.compile(
     r"(?:it is )?(?:in )?(?:the )?(?:key )?(?:of |is )?([a-g](?: sharp| flat)? (?:major|minor))(?: key)?"
 )
-_LIST = re.compile(r"(?:[a-g] (?:sharp|flat)(?: and)? ?)+")
+_LIST = re.compile(
+    r"(?:(one|two|three|four|five|six|seven|[1-7]) ((?:sharp|flat)s?) )?((?:[a-g](?: sharp| flat)?(?: and)? ?)+)"
+)
 _DEGREE = re.compile(r"\b(sub|super) (dominant|mediant|tonic)\b")
 _DEGREE_NOTE = re.compile(r"(supertonic|mediant|subdominant|dominant|submediant|tonic) note")
 _NATURAL = re.compile(r"\b([a-g]) natural\b(?! minor)")
@@ -88,6 +90,7 @@ def put_in_order(words: str) -> str:
         return f"{count} {found[2]}{'' if count == '1' else 's'}"
     if (found := _OF_A_KEY.fullmatch(words)) is not None:
         return found[1]
-    if _LIST.fullmatch(words) is not None:
-        return words.replace(" and ", " ")
+    if (found := _LIST.fullmatch(words)) is not None:
+        named = found[3].replace(" and ", " ")
+        return named if found[1] is None else f"{put_in_order(f'{found[1]} {found[2]}')} {named}"
     return words

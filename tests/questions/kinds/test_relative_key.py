@@ -32,9 +32,14 @@ def test_the_signature_may_be_said_in_several_ways():
     facts = RelativeKey("A major", "signature")
     assert answer_words("relative-key", facts)[0] == "3 sharps"
     accepted = [one.value[0] for one in KIND.solve(facts)]
-    for words in ("three sharps", "F# and C# and G#", "F sharp, C sharp, G sharp", "3 sharps"):
+    for words in (
+        "three sharps", "F# and C# and G#", "F sharp, C sharp, G sharp", "3 sharps", "F#, C# & G#", "3 sharps: F, C, G",
+        "3 sharps (F#, C#, G#)", "three sharps, F, C and G", "F sharp, C sharp and G sharp",
+    ):  # fmt: skip
         said = Value(words=words)
         assert any(compare(said, one, Marking()).same for one in accepted), words
+    for words in ("3 flats", "F, C, G", "3 sharps: F, C, D", "F# and C#"):
+        assert not any(compare(Value(words=words), one, Marking()).same for one in accepted), words
     assert answer_words("relative-key", RelativeKey("A minor", "signature"))[:2] == ["no sharps or flats", "none"]
 
 

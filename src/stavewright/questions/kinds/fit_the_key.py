@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from random import Random
 
+from msgspec import structs
+
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
@@ -19,7 +21,8 @@ from stavewright.questions.showing.extract import own_blocks, spoken_extract
 from stavewright.questions.showing.rewritten import written_melody
 from stavewright.questions.solving.careless_signs import careless_versions, heard_text, without_signs
 from stavewright.questions.solving.scales import RAISE
-from stavewright.questions.solving.transposing import Version, notes_of, version_of, written
+from stavewright.questions.solving.transposing import Version, notes_of, version_of
+from stavewright.questions.solving.transposing import written as fully_written
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import NameText, ScaleForm
@@ -73,7 +76,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         has_seventh = any(note.pitch.name == key.leading_note for note in wanted.notes())
         if signs >= _FEWEST and (has_seventh or form != "harmonic minor") and not sign_over_a_bar_line(wanted, 0):
             facts = FitTheKey(document_of(bare), key.tonic.text, form, found.credit)
-            return Draft(facts, meant(wanted))
+            return Draft(facts, structs.replace(meant(wanted), clef=None))
     return None
 
 
@@ -122,17 +125,22 @@ def _right(facts: FitTheKey) -> Version:
     return _in_scale(facts, scale_names(NoteName.parse(facts.tonic), facts.form))
 
 
+def _written(score: Score, version: Version) -> Value:
+    """A version as it is written; the clef is printed, so that no answer need name it."""
+    return structs.replace(fully_written(score, version), clef=None)
+
+
 def _solve(facts: FitTheKey) -> tuple[Answer, ...]:
     score, right = _score(facts), _right(facts)
     used = ", ".join(dict.fromkeys(note.pitch.name.text for note in right.notes if note.pitch.alter))
     reason = f"In {_name(facts)} these notes are altered: {used or 'none'}. Each bar needs its own signs."
-    return (answer(written(score, right), heard_text(score, right), reason),)
+    return (answer(_written(score, right), heard_text(score, right), reason),)
 
 
 def _slips(facts: FitTheKey) -> tuple[Slip, ...]:
     score = _score(facts)
     return tuple(
-        slip(one.name, written(score, one), heard_text(score, one), one.remedy, steady=one.steady)
+        slip(one.name, _written(score, one), heard_text(score, one), one.remedy, steady=one.steady)
         for one in _wrong(facts)
     )
 

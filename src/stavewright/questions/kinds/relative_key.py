@@ -14,8 +14,6 @@ from stavewright.syllabus.scope import Scope
 from stavewright.theory.key import MOST_SIGNS, Key, key_of, nearest_key, signature_signs, signature_text
 from stavewright.theory.pitch import NoteName
 
-_NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven")
-
 
 class RelativeKey(Facts, frozen=True, forbid_unknown_fields=True):
     """A key by name, and what is asked of its relative: its name ("key") or its signature ("signature")."""
@@ -68,11 +66,12 @@ def _solve(facts: RelativeKey) -> tuple[Answer, ...]:
 def _signature_answers(key: Key) -> tuple[Answer, ...]:
     count = signature_text(key.fifths)
     names = [sign.text for sign in signature_signs(key.fifths)]
-    figure, _, kind = count.partition(" ")
+    figure = count.partition(" ")[0]
     found = [answer(Value(words=count), count, f"Relative keys share one signature, and {key.text} has {count}.")]
-    number = f"{_NUMBER_WORDS[abs(key.fifths)]} {kind}"
     nothing = ("none", "0", "no signs", "nothing", "zero")
-    other = nothing if figure == "no" else (number, " ".join(names), " and ".join(names))
+    named, letters = ", ".join(names), ", ".join(name[0] for name in names)
+    some = (named, f"{count}: {named}", f"{count}: {letters}")
+    other = nothing if figure == "no" else some
     for words in dict.fromkeys(other):
         found.append(answer(Value(words=words), words, "The same signature, said in another way."))
     return tuple(found)

@@ -58,7 +58,10 @@ def _signs(facts: WhichSignature) -> tuple[Pitch, ...]:
 def _solve(facts: WhichSignature) -> tuple[Answer, ...]:
     fifths = Key.parse(facts.key).fifths
     usual, *others = layouts(fifths, facts.clef)
-    reason = f"{facts.key} has {signature_text(fifths)}; their order and their places in each clef never change."
+    always = "their order and their places in each clef never change"
+    if abs(fifths) == 1:
+        always = "its place in each clef never changes"
+    reason = f"{facts.key} has {signature_text(fifths)}; {always}."
     found = [answer(written_signs(usual), signs_text(usual), reason)]
     for other in others:
         also = "Sharps in the tenor clef are also printed in the shape that they have in the other clefs."
@@ -102,10 +105,12 @@ def _work(facts: WhichSignature, method: str) -> tuple[Step, ...]:
     kind = "sharp" if key.fifths > 0 else "flat"
     first = signs[0]
     place = where(CLEFS[facts.clef].place(first))
+    short = " ".join(sign.step for sign in signs)
+    which = "" if len(signs) == 1 else " first"
     steps = [
         Step(f"{key.text} has {signature_text(key.fifths)}.", (), signature_text(key.fifths)),
-        Step(f"In order they are {signs_text(signs)}.", (), " ".join(sign.step for sign in signs)),
-        Step(f"In the {facts.clef} clef the first {kind}, {first.name.text}, is {place}.", (), ""),
+        Step(f"{'It is' if len(signs) == 1 else 'In order they are'} {signs_text(signs)}.", (), short),
+        Step(f"In the {facts.clef} clef the{which} {kind}, {first.name.text}, is {place}.", (), ""),
     ]
     if len(signs) > 1:
         places = ", ".join(f"{sign.step} {where(CLEFS[facts.clef].place(sign))}" for sign in signs[1:])

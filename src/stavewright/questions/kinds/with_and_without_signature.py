@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from random import Random
 
+from msgspec import structs
+
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
@@ -17,7 +19,8 @@ from stavewright.questions.setting.rewritable import meant, plain_melody, sign_o
 from stavewright.questions.showing.extract import own_blocks
 from stavewright.questions.showing.rewritten import empty_melody, written_melody
 from stavewright.questions.solving.careless_signs import careless_versions, heard_text, without_signs
-from stavewright.questions.solving.transposing import Version, notes_of, version_of, written
+from stavewright.questions.solving.transposing import Version, notes_of, version_of
+from stavewright.questions.solving.transposing import written as fully_written
 from stavewright.questions.solving.transposing_work import near_versions
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
@@ -69,7 +72,8 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         if sign_over_a_bar_line(signed, key.fifths):
             continue
         shown, wanted = (bare, signed) if adding else (signed, bare)
-        return Draft(WithAndWithoutSignature(document_of(shown), key.text, found.credit), meant(wanted))
+        facts = WithAndWithoutSignature(document_of(shown), key.text, found.credit)
+        return Draft(facts, structs.replace(meant(wanted), clef=None))
     return None
 
 
@@ -116,6 +120,11 @@ def _right(facts: WithAndWithoutSignature) -> Version:
     return version_of(score, _wanted_fifths(facts), [note.pitch for note in notes_of(score)])
 
 
+def _written(score: Score, version: Version) -> Value:
+    """A version as it is written; the clef is printed, so that no answer need name it."""
+    return structs.replace(fully_written(score, version), clef=None)
+
+
 def _signs(version: Version) -> str:
     count = sum(note.accidental is not None for note in version.notes)
     return f"{count} accidental{'' if count == 1 else 's'}" if count else "no accidental"
@@ -128,13 +137,13 @@ def _solve(facts: WithAndWithoutSignature) -> tuple[Answer, ...]:
         reason = f"With {signature_text(right.fifths)} in the signature it {needs}."
     else:
         reason = f"Without the signature it {needs}: one in each bar for every line or space."
-    return (answer(written(score, right), heard_text(score, right), reason),)
+    return (answer(_written(score, right), heard_text(score, right), reason),)
 
 
 def _slips(facts: WithAndWithoutSignature) -> tuple[Slip, ...]:
     score = _score(facts)
     return tuple(
-        slip(one.name, written(score, one), heard_text(score, one), one.remedy, steady=one.steady)
+        slip(one.name, _written(score, one), heard_text(score, one), one.remedy, steady=one.steady)
         for one in _wrong(facts)
     )
 
@@ -185,9 +194,11 @@ def _work(facts: WithAndWithoutSignature, method: str) -> tuple[Step, ...]:
         steps.append(Step("These notes were changed by the signature: each needs a sign now.", ids, "mark"))
         steps.append(Step("Within a bar one sign does for a line or space; the bar line ends it.", (), "bar by bar"))
     if own:
-        said = ", ".join(dict.fromkeys(note.pitch.name.full_text for note in own))
+        names = list(dict.fromkeys(note.pitch.name.full_text for note in own))
+        said = ", ".join(names)
         ids = tuple(note.id for note in own if note.id)
-        steps.append(Step(f"Outside the signature stand {said}: look at these with care.", ids, said))
+        look = "look at it with care" if len(names) == 1 else "look at them with care"
+        steps.append(Step(f"The signature does not give {said}: {look}.", ids, said))
     steps.append(Step(f"The rewritten melody has {_signs(right)}.", (), ""))
     steps.append(Step("Check: name each note before and after; they must be the same.", (), ""))
     return tuple(steps)

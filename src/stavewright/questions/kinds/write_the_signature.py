@@ -53,7 +53,8 @@ def _layout(facts: WriteTheSignature) -> tuple[Pitch, ...]:
 def _solve(facts: WriteTheSignature) -> tuple[Answer, ...]:
     fifths = Key.parse(facts.key).fifths
     signs, *others = layouts(fifths, facts.clef)
-    reason = f"{facts.key} has {signature_text(fifths)}, always written in this order and on these places."
+    always = "on this place" if len(signs) == 1 else "in this order and on these places"
+    reason = f"{facts.key} has {signature_text(fifths)}, always written {always}."
     found = [answer(written_signs(signs), signs_text(signs), reason)]
     for other in others:
         also = "Sharps in the tenor clef are also printed in the same shape as in the other clefs."
@@ -128,8 +129,9 @@ def _work(facts: WriteTheSignature, method: str) -> tuple[Step, ...]:
     order = "Write it" if len(signs) == 1 else "Write them in order"
     steps.append(Step(f"{order}: {signs_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
     first = _layout(facts)[0]
+    which = "" if len(signs) == 1 else "the first one, "
     where = where_on_stave(CLEFS[facts.clef].place(first))
-    steps.append(Step(f"In the {facts.clef} clef the first one, {first.name.text}, is {where}.", (), ""))
+    steps.append(Step(f"In the {facts.clef} clef {which}{first.name.text} is {where}.", (), ""))
     steps.append(Step("Check: count the signs, and read the letter of each one in this clef.", (), ""))
     return tuple(steps)
 
