@@ -9,12 +9,13 @@
     right = [ { rhythm = "m c", why = "..." } ]
     wrong = [ { rhythm = "m", why = "..." } ]
 
-An answer is one of: words, number, pick (the words of an option) or picks, notes ("F#4 Gn4", with `type`, default
-crotchet; "F#4/q." has a value of its own; clef, signature, bar_lines beside them), rhythm ("c q_ q~ q3", see
-`questions/rhythms.py`, with `beams`, a digit for each value, bar_lines, time), places ("2" is bar 2, "2:3" its third
-note), order ("c a b"), chords ("Ic V"), pairs ("a3 b1"), value (the JSON of a value), or both: a list of several of
-these, one for each response form. `bar_lines` may stand alone. In the facts { row = "c q_" } is a row of values, and
-{ music = "D4/1 F#4/q | ...", time = "4/4", fifths = 2, clef = "treble", anacrusis = false } for a melody (see
+An answer is one of: words, number, pick (the words of an option) or picks, picture (the option that shows this
+answer), notes ("F#4 Gn4", with `type`, default crotchet; "F#4/q." has a value of its own; clef, signature, bar_lines
+beside them), rhythm ("c q_ q~ q3", see `questions/rhythms.py`, with `beams`, a digit for each value, bar_lines, time),
+places ("2" is bar 2, "2:3" its third note), order ("c a b"), chords ("Ic V"), pairs ("a3 b1"), value (the JSON of a
+value), or both: a list of several of these, one for each response form. `bar_lines` may stand alone. In the facts
+{ row = "c q_" } is a row of values, and
+{ music = "D4/1 F#4/q | ...", time = "4/4", fifths = 2, clef = "treble", anacrusis = false } is a melody (see
 `written_music.py`, also for `staves`, in facts and in answers).
 """
 
@@ -35,6 +36,7 @@ from answers.written_music import document, is_music
 from questions.rhythms import NAMES, row
 from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kind as kind_of
+from stavewright.questions.comparing import compare
 from stavewright.questions.documents import ChoiceForm, ChoicesForm, Question
 from stavewright.questions.kind import Draft
 from stavewright.questions.values import Place, Value, WrittenNote
@@ -127,6 +129,8 @@ def _value(question: Question, index: int, says: Mapping[str, Any]) -> Value:
         return Value(number=says["number"])
     if "pick" in says:
         return Value(choice=_letter(question, index, says["pick"]))
+    if "picture" in says:
+        return Value(choice=_letter(question, index, _value(question, index, says["picture"])))
     if "picks" in says:
         return Value(choices=tuple(_letter(question, index, one) for one in says["picks"]))
     if "notes" in says:
@@ -154,10 +158,14 @@ def _note(text: str, usual: str) -> WrittenNote:
     return WrittenNote(found[1], octave=int(found[3]), type=value, dots=len(found[5] or ""), accidental=sign)
 
 
-def _letter(question: Question, index: int, words: str) -> str:
+def _letter(question: Question, index: int, wanted: str | Value) -> str:
     form = question.response[index]
     if isinstance(form, ChoiceForm | ChoicesForm):
         for option in form.options:
-            if option.text == words:
+            if option.text == wanted or (
+                isinstance(wanted, Value)
+                and option.value is not None
+                and compare(option.value, wanted, kind_of(question.kind).marking).same
+            ):
                 return option.id
-    raise ValueError(f"question {question.id} has no option {words!r}")
+    raise ValueError(f"question {question.id} has no option {wanted!r}")

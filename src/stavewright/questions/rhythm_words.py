@@ -12,6 +12,10 @@ _TIME = re.compile(r"(\d{1,2}) ?(?:/|over)? ?(\d{1,2})(?: time)?")
 _FIGURES = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _SPOKEN_TIME = re.compile(rf"({'|'.join(_FIGURES)})(?: over)? (two|four|eight)(?: time)?")
 _EACH_BAR = re.compile(r"(?: per| to (?:a|the|each|every)| in (?:the|each|every|one)| each| every|(?<! in) a) bar$")
+_EACH_BEAT = re.compile(
+    r"(\w+) beats(?: in a bar)? (?:each|of|and each)(?: (?:beat|one))?(?: is| being)? (?:an?|one) "
+    r"((?:double )?(?:dotted )?\w*(?:breve|minim|crotchet|quaver))(?: each)?"
+)
 _SHORT_US = re.compile(
     r"((?:double )?dotted )?(double whole|whole|half|quarter|eighth|8th|sixteenth|16th|thirty second|32nd)( rest)?"
 )
@@ -48,6 +52,8 @@ def one_way(words: str) -> str:
     ('6/8', '3/4', '4/4', '2/2')
     >>> one_way("there are 3 crotchet beats in each bar"), one_way("the note f sharp")
     ('3 crotchet beats in a bar', 'f sharp')
+    >>> one_way("3 beats in each bar each one a crotchet")
+    '3 crotchet beats in a bar'
     """
     words = _APART.sub(r"\1", words)
     words = _SPELT.sub(lambda found: _SPELLINGS[found[1]], words)
@@ -59,4 +65,6 @@ def one_way(words: str) -> str:
         return f"{_FIGURES.index(found[1]) + 2}/{_FIGURES.index(found[2]) + 2}"
     if (found := _NOTE.fullmatch(words)) is not None:
         return found[1]
-    return _EACH_BAR.sub(" in a bar", words.removeprefix("there are "))
+    words = _EACH_BAR.sub(" in a bar", words.removeprefix("there are "))
+    words = re.sub(r" beats (?:per|to a|in each|in every) bar(?= )", " beats in a bar", words)
+    return _EACH_BEAT.sub(r"\1 \2 beats in a bar", words)

@@ -79,9 +79,12 @@ def _phrase(count: int, beat: Duration) -> str:
     return f"{count} {beat.text} beats in a bar"
 
 
-def _said(count: int) -> tuple[str, ...]:
-    word = _NUMBERS[count]
-    return (str(count), word, f"{count} beats", f"{word} beats", f"{count} main beats", f"{word} main beats")
+def _said(count: int, beat: Duration) -> tuple[str, ...]:
+    return tuple(
+        f"{number}{what}"
+        for what in ("", " beats", " main beats", f" {beat.text} beats")
+        for number in (str(count), _NUMBERS[count])
+    )
 
 
 def _solve(facts: TimeSignatureMeaning) -> tuple[Answer, ...]:
@@ -90,7 +93,7 @@ def _solve(facts: TimeSignatureMeaning) -> tuple[Answer, ...]:
     if facts.ask == "figures":
         return (answer(Value(words=time.figures), time.figures, reason),)
     if facts.ask == "beats":
-        return tuple(answer(Value(words=said), said, reason) for said in _said(time.count))
+        return tuple(answer(Value(words=said), said, reason) for said in _said(time.count, time.beat))
     if facts.ask == "value":
         beat = time.beat.text
         found = [answer(Value(words=said), said, reason) for said in (beat, f"{beat}s", f"{beat} note", f"{beat} beat")]
