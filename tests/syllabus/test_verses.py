@@ -14,8 +14,8 @@ from stavewright.syllabus.verses import THEMES, Verse, all_verses, read_verses, 
 from stavewright.theory.verse import Syllable
 
 VERSES = all_verses()
-# British spellings, and words that the dictionary does not list, by words that sound the same in it (from memory).
-SPELT = {"splendour": "splendor", "fountain's": "fountains", "o'er": "or"}
+# Words that the dictionary does not list, by words that sound the same in it (from memory).
+SPELT = {"fountain's": "fountains", "o'er": "or"}
 
 
 @lru_cache(maxsize=1)

@@ -4,11 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 from stavewright.theory.errors import StavewrightError
+from stavewright.theory.metre import TimeSignature
 
-__all__ = ["METRES", "Foot", "Syllable", "VerseError", "feet", "line_words", "metre_of", "read_line", "written_line"]
+__all__ = [
+    "METRES",
+    "Foot",
+    "Syllable",
+    "VerseError",
+    "feet",
+    "foot_lengths",
+    "line_words",
+    "metre_of",
+    "read_line",
+    "written_line",
+]
 
 Stress = Literal["strong", "lifted", "lowered", "weak"]
 SIGNS: Final[dict[str, Stress]] = {"*": "strong", "~": "lifted", "^": "lowered"}
@@ -64,6 +77,7 @@ Foot = tuple[Syllable, ...]
 """A syllable on the beat and those that follow it before the next."""
 
 
+@lru_cache(maxsize=512)
 def read_line(line: str) -> tuple[Syllable, ...]:
     """A line of verse, its words parted by hyphens and each beat marked: * strong, ~ lifted, ^ full but passed over.
 
@@ -143,3 +157,20 @@ def metre_of(lines: Sequence[Sequence[Syllable]]) -> str:
     inner = [len(foot) for _, row in parted for foot in row[:-1]]
     threes = sum(size > 2 for size in inner)
     return METRES[bool(parted[0][0]), 3 if 2 * threes > len(inner) else 2]
+
+
+def foot_lengths(time: TimeSignature) -> tuple[int, ...]:
+    """How long a foot of verse may be in a time signature, in ticks, the usual length first; none where it has no place.
+
+    A foot begins on a beat, and every bar begins with one: a beat or a whole bar in duple time, half a bar in quadruple,
+    a whole bar in simple triple time. Source: common practice of setting verse.
+
+    >>> [length // time.unit_value.ticks for time in (TimeSignature(6, 8), TimeSignature(3, 4)) for length in
+    ...     foot_lengths(time)]
+    [3, 3]
+    """
+    if time.count == 2:
+        return (time.beat.ticks, time.ticks) if time.kind == "simple" else (time.beat.ticks,)
+    if time.count == 4:
+        return (time.ticks // 2,)
+    return (time.ticks,) if time.count == 3 and time.kind == "simple" else ()
