@@ -55,7 +55,9 @@ def test_what_a_mark_means(beat: str, number: int, said: str, right: bool) -> No
 
 @pytest.mark.parametrize("beat, number, other, mark", SAME)
 def test_the_same_speed_with_another_beat(beat: str, number: int, other: str, mark: str) -> None:
-    assert texts("metronome-mark", MetronomeMark("same", beat, number, other)) == [mark, mark.split(" = ")[1]]
+    there = mark.split(" = ")[1]
+    said = texts("metronome-mark", MetronomeMark("same", beat, number, other))
+    assert said == [mark, there, f"{there} {other} beats in a minute"]
 
 
 @pytest.mark.parametrize("number, time, bars, lasts", SECONDS)

@@ -59,7 +59,8 @@ def test_what_a_direction_means(what: str, bar: int, said: str, right: bool, sou
 def test_which_bar_has_it(what: str, meaning: str, bar: int) -> None:
     """By hand; the upbeat is not counted."""
     facts = TermInExtract(MUSIC, what, 0, 1, meaning or "gradually getting louder")
-    assert texts("term-in-extract", facts) == [f"bar {bar}", str(bar)]
+    number = {1: "1st", 2: "2nd", 3: "3rd"}[bar]
+    assert texts("term-in-extract", facts) == [f"bar {bar}", str(bar), f"{number} bar"]
 
 
 def test_slips_by_hand() -> None:

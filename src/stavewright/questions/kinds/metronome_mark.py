@@ -142,17 +142,14 @@ def _solve(facts: MetronomeMark) -> tuple[Answer, ...]:
     if facts.ask == "meaning":
         usual = f"{number} {beat} beats in a minute"
         reason = f"The note is the beat, the number says how many go into a minute: {usual}."
-        plain = beat + "s"
-        said = [usual, f"{number} {beat} beats per minute", f"{number} {beat} beats a minute"]
-        said += [f"{number} {plain} {way} minute" for way in ("in a", "per", "a", "in one")]
-        said += [f"{number} {beat} beats {way} minute" for way in ("to a", "every", "each", "in one", "in every")]
-        return tuple(answer(Value(words=one), one, reason) for one in said)
+        return tuple(answer(Value(words=one), one, reason) for one in (usual, f"{number} {beat}s in a minute"))
     if facts.ask == "same":
         there = _minute(facts, facts.other)
         text = f"{facts.other} = {there}"
         reason = f"{number} {beat} beats take as long as {there} {facts.other} beats, so both fill one minute."
         short = answer(Value(words=str(there)), str(there), f"{reason} The number alone says it.")
-        return (answer(Value(words=text), text, reason), short)
+        said = f"{there} {facts.other} beats in a minute"
+        return (answer(Value(words=text), text, reason), short, answer(Value(words=said), said, f"{reason} It says so."))
     lasts = _lasts(facts)
     beats = _length(facts) // _ticks(beat)
     reason = f"{facts.bars} bars hold {beats} {beat} beats; at {number} a minute they last {lasts} seconds."

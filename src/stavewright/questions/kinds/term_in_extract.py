@@ -25,6 +25,7 @@ from stavewright.syllabus.meanings import fold, same_meaning
 from stavewright.syllabus.scope import Scope
 from stavewright.syllabus.signs import signs_known
 from stavewright.syllabus.terms import Term, all_terms, core_terms, term_of
+from stavewright.theory.interval import ordinal
 
 _BARS = 8
 _WHAT = {"tempo": "tempo", "text": "word", "dynamic": "letters", "crescendo": "lines", "diminuendo": "lines"}
@@ -158,6 +159,7 @@ def _solve(facts: TermInExtract) -> tuple[Answer, ...]:
         return (
             answer(Value(words=f"bar {number}"), f"bar {number}", reason),
             answer(Value(words=str(number)), str(number), f"{reason} The number alone says it."),
+            answer(Value(words=f"{ordinal(number)} bar"), f"{ordinal(number)} bar", reason),
         )
     first = f"{term.term} is {term.language} for “{term.meaning}”."
     found = [answer(Value(words=term.meaning), term.meaning, first)]
