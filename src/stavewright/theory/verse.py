@@ -160,10 +160,10 @@ def metre_of(lines: Sequence[Sequence[Syllable]]) -> str:
 
 
 def foot_lengths(time: TimeSignature) -> tuple[int, ...]:
-    """How long a foot of verse may be in a time signature, in ticks, the usual length first; none where it has no place.
+    """How long a foot of verse may be in a time signature, in ticks, the usual length first; none where none fits.
 
-    A foot begins on a beat, and every bar begins with one: a beat or a whole bar in duple time, half a bar in quadruple,
-    a whole bar in simple triple time. Source: common practice of setting verse.
+    A foot begins on a beat, and every bar begins with one: a beat or a whole bar in duple time, half a bar in
+    quadruple, a whole bar in simple triple time. Source: common practice of setting verse.
 
     >>> [length // time.unit_value.ticks for time in (TimeSignature(6, 8), TimeSignature(3, 4)) for length in
     ...     foot_lengths(time)]
