@@ -8,6 +8,10 @@ _LETTERS = {"M": "major", "m": "minor", "P": "perfect", "A": "augmented", "D": "
 _INTERVAL = re.compile(r"((?:compound |comp\.? )?)(?:([MmPp])\s?|([AaDd]))(1[0-5]|[1-9])(?:st|nd|rd|th|ve)?")
 _KEY = re.compile(r"([A-Ga-g])\s?(##|#|bb|b|[ -]?sharp|[ -]?flat)?\s?([mM])")
 _COUNT = re.compile(r"([0-7])\s?(#|b)'?s?")
+_COUNT_FIRST = re.compile(r"([1-7])\s?(#|b)'?s?(?=\s*[:(,])")
+_TRITONE = re.compile(
+    r"(?:(?P<before>.+?)(?: or| and)?(?: an?| the)? tritone)|(?:tritone(?: or| and)?(?: an?)? (?P<after>.+))"
+)
 _JOINED = re.compile(r"\b([a-g])[ -]?(sharp|flat)?(sharp|flat|major|minor|maj|min)\b")
 _QUALITY = "major|minor|perfect|augmented|diminished"
 _FIGURE = re.compile(rf"\b({_QUALITY}|maj|min|ma|mi|perf|aug|dim)(?=\d)")
@@ -50,7 +54,7 @@ def spell_out(text: str) -> str:
         return " ".join(part for part in (found[1], (found[2] or "").strip(" -"), _LETTERS[found[3]]) if part)
     if (found := _COUNT.fullmatch(text)) is not None:
         return f"{found[1]} {'sharp' if found[2] == '#' else 'flat'}s"
-    return text
+    return _COUNT_FIRST.sub(lambda found: f"{found[1]} {'sharp' if found[2] == '#' else 'flat'}s", text, count=1)
 
 
 def take_apart(text: str) -> str:
@@ -75,6 +79,8 @@ def put_in_order(words: str) -> str:
         return found[1]
     if (found := _ARTICLE.match(words)) is not None:
         words = words[found.end() :]
+    if (found := _TRITONE.fullmatch(words)) is not None:
+        return f"{put_in_order(found['before'] or found['after'])} tritone"
     wide = "compound " if words.startswith("compound ") else ""
     rest = words.removeprefix("compound ")
     if (found := _UNORDERED.fullmatch(rest)) is not None:

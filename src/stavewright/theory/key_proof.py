@@ -15,7 +15,8 @@ __all__ = ["KeyProof", "prove_key"]
 class KeyProof:
     """What the notes prove about the key: the key, or None, with the reason and the keys still open.
 
-    ``candidates`` holds the one proved key, or both relatives where neither is proved: then either must be taken.
+    ``candidates`` holds the one proved key, or both relatives where neither is proved: then either must
+    be taken, and the one on whose tonic the melody ends comes first.
     """
 
     key: Key | None
@@ -51,7 +52,8 @@ def prove_key(notes: Sequence[NoteName | Pitch], fifths: int) -> KeyProof:
     if last == 3 and 8 in foreign and foreign <= {6, 8}:
         raised = minor.leading_note.text
         return KeyProof(minor, f"it ends on {minor.tonic.text} and has {raised}, the raised 7th", (minor,))
-    return KeyProof(None, _doubt(major, minor, last, foreign), (major, minor))
+    open_ = (minor, major) if last == 3 else (major, minor)
+    return KeyProof(None, _doubt(major, minor, last, foreign), open_)
 
 
 def _doubt(major: Key, minor: Key, last: int, foreign: set[int]) -> str:

@@ -114,6 +114,10 @@ def _work(facts: KeyOfAMelody, method: str) -> tuple[Step, ...]:
         if leading
         else f"It has no {minor.leading_note.full_text}, the raised 7th of {minor.text}."
     )
+    also, check = "", "Check: the last note must be the tonic of your key."
+    if _proof(facts).key is None:
+        also = f", or {key.relative.text}: the notes do not prove which"
+        check = "Check: could both keys have this signature and these notes?"
     return (
         Step(
             f"The signature has {signature_text(key.fifths)}: {major.text} or {minor.text}.",
@@ -122,8 +126,8 @@ def _work(facts: KeyOfAMelody, method: str) -> tuple[Step, ...]:
         ),
         Step(found, leading, minor.leading_note.short),
         Step(f"The last note is {last.text}.", (notes[-1].id,) if notes[-1].id else (), last.short),
-        Step(f"So the key is {key.text}.", (), key.short),
-        Step("Check: the last note must be the tonic of your key.", (), ""),
+        Step(f"So the key is {key.text}{also}.", (), key.short),
+        Step(check, (), ""),
     )
 
 

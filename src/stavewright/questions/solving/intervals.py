@@ -52,6 +52,9 @@ def interval_answers(first: Pitch, second: Pitch) -> tuple[Answer, ...]:
     if interval.text in ("perfect octave", "perfect unison"):
         short = interval.number_text
         found.append(answer(Value(words=short), short, "With nothing said of its quality it is perfect."))
+    if interval.short == "P15":
+        for name in ("double octave", "two octaves"):
+            found.append(answer(Value(words=name), name, "Two octaves make a perfect 15th."))
     if interval.short in ("A4", "d5"):
         both = f"{interval.text}, tritone"
         found.append(answer(Value(words=both), both, "Tritone may be added, but number and quality must be there."))
