@@ -18,7 +18,7 @@ TEST := .venv/.test-installed
 BENCH := .venv/.bench-installed
 
 .DELETE_ON_ERROR:
-.PHONY: help start test lint verify bench lock clean
+.PHONY: help start test lint verify gallery bench lock clean
 
 help: ## say what each command does
 	@sed -n 's/^\([a-z][a-z]*\):.*## /  make \1\t/p' Makefile | expand -t 16
@@ -41,6 +41,9 @@ lint: $(TEST) ## only the checks of style, types and layers
 
 verify: $(RUN) ## set and work a million questions of all kinds, grades and editions, and hold all together (QUESTIONS=1000000)
 	$(BIN)/stavewright verify --questions $(QUESTIONS) --jobs $(JOBS)
+
+gallery: $(RUN) ## draw a card for every kind of question at grades 1, 3 and 5 into out/gallery, to be looked at
+	$(BIN)/python scripts/make_gallery.py out/gallery
 
 bench: $(BENCH) ## measure against other programs, as ratios in one run
 	$(BIN)/python -m benchmarks
