@@ -149,7 +149,8 @@ def _solve(facts: MetronomeMark) -> tuple[Answer, ...]:
         reason = f"{number} {beat} beats take as long as {there} {facts.other} beats, so both fill one minute."
         short = answer(Value(words=str(there)), str(there), f"{reason} The number alone says it.")
         said = f"{there} {facts.other} beats in a minute"
-        return (answer(Value(words=text), text, reason), short, answer(Value(words=said), said, f"{reason} It says so."))
+        spoken = answer(Value(words=said), said, f"{reason} That is what the mark says.")
+        return (answer(Value(words=text), text, reason), short, spoken)
     lasts = _lasts(facts)
     beats = _length(facts) // _ticks(beat)
     reason = f"{facts.bars} bars hold {beats} {beat} beats; at {number} a minute they last {lasts} seconds."
