@@ -22,8 +22,14 @@ _BARS = {
         "repeats the pattern of bar {bar} higher or lower (a sequence)",
         "repeat the pattern of bar {bar} higher or lower (a sequence)",
     ),
-    "run-up": ("moves up by step from beginning to end", "move up by step from beginning to end"),
-    "run-down": ("moves down by step from beginning to end", "move down by step from beginning to end"),
+    "run-up": (
+        "has at least four notes and moves up by step from beginning to end",
+        "have at least four notes and move up by step from beginning to end",
+    ),
+    "run-down": (
+        "has at least four notes and moves down by step from beginning to end",
+        "have at least four notes and move down by step from beginning to end",
+    ),
     "interval": (
         "has two notes next to each other that are {word} apart",
         "have two notes next to each other that are {word} apart",
