@@ -6,7 +6,7 @@ from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Callable, Collection, Iterator
     from concurrent.futures import Executor
     from pathlib import Path
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from stavewright.engraving.sheet_printer import SheetPrinter
     from stavewright.exchange.reading import Reading
     from stavewright.questions.melodies import Melodies
+    from stavewright.score.stave import Score
     from stavewright.services.ports import Progress, WriteMusic
     from stavewright.tunes.index import TuneIndex
 
@@ -72,6 +73,14 @@ def _read_music(
     from stavewright.exchange.musicxml_read import read_musicxml
 
     return read_musicxml(data, parts=parts, since=since, until=until)
+
+
+def music_file_reader() -> Callable[[bytes], Score]:
+    """The reader of whole MusicXML files, with an id for every event."""
+    from stavewright.exchange.musicxml_read import from_musicxml
+    from stavewright.score.writing import with_ids
+
+    return lambda data: with_ids(from_musicxml(data))
 
 
 def music_writer() -> WriteMusic:

@@ -24,6 +24,7 @@ COMMANDS: Final[dict[str, Entry]] = {
     "mark": Entry("stavewright.cli.mark:mark", "Mark a script, with reasons."),
     "chair": Entry("stavewright.cli.chair:chair", "Let a pupil mark an invented script, and judge the marking."),
     "diagnose": Entry("stavewright.cli.diagnose:diagnose", "Name the slip behind a pupil's wrong answers."),
+    "work": Entry("stavewright.cli.work:work", "Work a question of your own, step by step."),
     "questions": Entry("stavewright.cli.questions:questions", "Set single questions of one kind as JSON."),
     "kinds": Entry("stavewright.cli.kinds:kinds", "List the question kinds."),
     "editions": Entry("stavewright.cli.editions:editions", "What each edition asks, and what differs."),

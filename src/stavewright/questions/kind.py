@@ -87,8 +87,9 @@ class Kind:
     cause twice; None leaves it to the comparison. `report` judges a composed answer criterion by criterion, so that
     any answer that meets them all is right; the most marks of its criteria add up to `marks`, and the teacher confirms
     or changes what it gives. `draw` shows a value as music (for options, model answers and
-    scripts). `asks` and `shows` are tokens of what a question asks and what it gives away, so that no question of a
-    paper answers another.
+    scripts). `read` says what facts a typed stave gives, where their shape is not what a teacher would type (a gap in a
+    bar); None leaves it to `typed.spreading`. `asks` and `shows` are tokens of what a question asks and what it gives
+    away, so that no question of a paper answers another.
     """
 
     id: str
@@ -116,6 +117,7 @@ class Kind:
     neighbours: Callable[[Any], tuple[Value, ...]] = _none
     faults: Callable[[Any, Value], int | None] | None = None
     report: Callable[[Any, Value], tuple[Criterion, ...]] | None = None
+    read: Callable[[Score], Mapping[str, Any] | None] | None = None
     asks: Callable[[Any], frozenset[str]] = _no_tokens
     shows: Callable[[Any], frozenset[str]] = _no_tokens
     methods: tuple[str, ...] = ("usual",)

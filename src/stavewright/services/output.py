@@ -17,14 +17,17 @@ _MUSIC = ("notes", "rhythm", "score")
 
 
 def written_out(
-    question: Question, write_music: WriteMusic, written: dict[ScoreDocument, str] | None = None
+    question: Question,
+    write_music: WriteMusic,
+    written: dict[ScoreDocument, str] | None = None,
+    method: str = "usual",
 ) -> FullQuestion:
     """Work a stored question out and write all its music as MusicXML.
 
     `written` keeps documents already written, so that an extract shared by many parts is written once.
     """
     done = {} if written is None else written
-    worked = full(question)
+    worked = full(question, method)
     facts = facts_of(question)
     return replace(
         worked,

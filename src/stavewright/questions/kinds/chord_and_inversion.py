@@ -40,7 +40,7 @@ class ChordAndInversion(Facts, frozen=True, forbid_unknown_fields=True):
     key: Word
     upper: Annotated[tuple[PitchText, ...], Meta(min_length=1, max_length=6)]
     lower: Annotated[tuple[PitchText, ...], Meta(max_length=6)] = ()
-    degrees: Annotated[tuple[Word, ...], Meta(max_length=7)] = ("I", "II", "IV", "V")
+    degrees: Annotated[tuple[Word, ...], Meta(min_length=2, max_length=7)] = ("I", "II", "IV", "V")
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:

@@ -16,6 +16,7 @@ from stavewright.questions.setting.bars import beamed, pick_time, rhythm_bar
 from stavewright.questions.showing.bars import bars_score, event_of, gaps_of
 from stavewright.questions.showing.pictures import picture
 from stavewright.questions.solving.rest_places import cost, is_whole_bar, shared_out
+from stavewright.questions.typed.gaps import bars_with_gaps
 from stavewright.questions.values import Value, WrittenValue
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Event, Rest
@@ -283,6 +284,7 @@ KIND = Kind(
     facts=CompleteTheBar,
     forms={"written": "rhythm", "on-screen": "choice"},
     set=_set,
+    read=bars_with_gaps,
     pose=_pose,
     solve=_solve,
     slips=_slips,

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from random import Random
 
 from stavewright.questions.documents import Answer, NumberForm, Slip, Step, TextBlock
+from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.properties import Property
@@ -27,12 +28,20 @@ _BARS = 8
 
 
 class CountInTheExtract(Facts, frozen=True, forbid_unknown_fields=True):
-    """The extract as it is printed and what is to be counted in it."""
+    """The extract as it is printed and what is to be counted in it.
+
+    Raises:
+        BadDocument: a thing that is not counted.
+    """
 
     extract: ScoreDocument
     thing: Property
     block: str = "extract"
     credit: str = ""
+
+    def __post_init__(self) -> None:
+        if self.thing.about not in _ASK:
+            raise BadDocument(f"what is counted is one of {', '.join(_ASK)}, not {self.thing.about!r}")
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from random import Random
-from typing import Annotated
+from typing import Annotated, Any
 
 from msgspec import Meta
 
@@ -59,6 +59,16 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     facts = WriteTheNote(clef, pitch.step, pitch.alter, octaves if away > 0 else -octaves)
     sign = sign_name(pitch.alter) if pitch.alter else None
     return Draft(facts, Value(notes=(WrittenNote(pitch.step, pitch.alter, pitch.octave, "semibreve", 0, sign),)))
+
+
+def _read(score: Score) -> dict[str, Any] | None:
+    """The first note of a typed stave: its name, and which one of that letter it is."""
+    note = next(score.notes(), None)
+    if note is None:
+        return None
+    pitch = note.pitch
+    reach = pitch.octave - 3 - (pitch.step == "C") if pitch.octave >= 4 else pitch.octave - 4
+    return {"clef": score.staves[0].clef, "step": pitch.step, "alter": pitch.alter, "reach": reach}
 
 
 def _pitch(facts: WriteTheNote) -> Pitch:
@@ -184,6 +194,7 @@ KIND = Kind(
     facts=WriteTheNote,
     forms={"written": "notes", "on-screen": "notes"},
     set=_set,
+    read=_read,
     pose=_pose,
     solve=_solve,
     slips=_slips,

@@ -172,6 +172,11 @@ def _signs(event: Event, said: str) -> tuple[str | None, ...]:
     return tuple(SIGN_OF[pitch.alter] for pitch in event.pitches)
 
 
+def _said(text: str) -> str:
+    """A word after an equals sign, in quotes where it is more than letters and figures."""
+    return text if re.fullmatch(r"[A-Za-z0-9?-]+", text) else quoted(text)
+
+
 SIGN_OF: Final = {-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}
 
 
@@ -206,9 +211,9 @@ def write_event(
         parts.append(f"+{event.stem}" if stem and event.stem else "")
         if event.slur is not None:
             plain = {name: word for word, name in _SLURS.items()}
-            parts.append(f"+{plain[event.slur]}" if event.slur in plain else f"+slur={quoted(event.slur)}")
+            parts.append(f"+{plain[event.slur]}" if event.slur in plain else f"+slur={_said(event.slur)}")
     if isinstance(event, Note):
         parts.append(f"+{event.grace}" if event.grace else "")
-        parts.append("" if event.lyric is None else f"+lyric={quoted(event.lyric)}")
-    parts.append("" if event.label is None else f"+label={quoted(event.label)}")
+        parts.append("" if event.lyric is None else f"+lyric={_said(event.lyric)}")
+    parts.append("" if event.label is None else f"+label={_said(event.label)}")
     return "".join(parts) + extra

@@ -14,14 +14,16 @@ from stavewright.score.compact.reading import USUAL
 from stavewright.score.compact.scanning import LINES
 from stavewright.score.event import Chord, Event, Gap, Note
 from stavewright.score.stave import Bar, Bracket, Score, Stave
+from stavewright.theory.clef import CLEFS
 from stavewright.theory.duration import Duration, Tuplet
 from stavewright.theory.metre import TimeSignature
 
+MIDDLE_LINE: Final = 4
 _LINE: Final = {name: text for text, name in LINES.items()}
 
 
 def write_music(score: Score, *, plain: bool = False) -> str:
-    """A score as music text. `plain` leaves out ids, stems and the numbers of beams, which only programs need.
+    """A score as music text. `plain` leaves out ids, usual stems and the numbers of beams, which only programs need.
 
     >>> from stavewright.score.compact.reading import read_music
     >>> write_music(read_music("treble D 2/4: F#4:8 G4 A4:4 | D4:2"))
@@ -39,6 +41,7 @@ class _Writer:
         self.number = 0
         self.no_ids = bool(list(score.events())) and not any(event.id for event in score.events())
         self.value = Duration("crotchet")
+        self.clef, self.alone = "treble", True
 
     def text(self) -> str:
         said = frozenset({"no-ids"} if self.no_ids and not self.plain else ())
@@ -48,13 +51,14 @@ class _Writer:
         )
 
     def _stave(self, stave: Stave) -> Iterator[str]:
-        time = stave.time
+        time, self.clef = stave.time, stave.clef
         self.value = Duration("crotchet")
         upbeat = self.score.anacrusis
         for index, bar in enumerate(stave.bars):
             time = bar.time or time
             if bar.repeat_start:
                 yield "|:"
+            self.clef, self.alone = bar.clef or self.clef, len(bar.voices) == 1
             length = max(sum(event.ticks for event in voice) for voice in bar.voices)
             free = free_by_rule(index, len(stave.bars), length, time, upbeat=upbeat)
             yield from write_bar_words(bar, free=free)
@@ -101,10 +105,18 @@ class _Writer:
         signs = event.accidentals if isinstance(event, Note | Chord) and event.accidentals != rule else None
         if not (self.plain or self.no_ids or event.id == f"n{self.number}"):
             extra += f"+id={event.id}"
-        text = write_event(event, self.value, signs, extra, stem=not self.plain)
+        text = write_event(event, self.value, signs, extra, stem=not self.plain or self._told(event))
         if not (not isinstance(event, Note | Chord | Gap) and event.whole_bar and ":" not in text):
             self.value = event.duration.plain
         return text
+
+
+    def _told(self, event: Event) -> bool:
+        """Whether the stem goes another way than a single note's would on a stave with one voice."""
+        if not isinstance(event, Note) or not self.alone:
+            return False
+        place = CLEFS[self.clef].place(event.pitch)
+        return place != MIDDLE_LINE and (event.stem == "up") != (place < MIDDLE_LINE)
 
 
 def _opening(tuplet: Tuplet) -> str:
