@@ -112,6 +112,29 @@ def value_name(one: Document):
     return value_words(heard.duration) + (" rest" if heard.isRest else ""), one.text
 
 
+def draw_the_value(one: Document):
+    """What music21 calls the sign that is drawn, and the name that was asked for."""
+    facts = one.facts
+    (heard,) = list(one.answers[0].recurse().notesAndRests)
+    asked = ("", "dotted ", "double-dotted ")[facts.get("dots", 0)] + facts["value"]
+    return value_words(heard.duration) + " rest" * heard.isRest, asked + " rest" * facts.get("rest", False)
+
+
+def stem_direction(one: Document):
+    """Which stems music21 would turn, the middle line down: one of the accepted answers."""
+    facts = one.facts
+    found = CLEFS[facts["clef"]]()
+    wanted = []
+    for number, written in enumerate(facts["notes"], 1):
+        head = pitch.Pitch()
+        head.diatonicNoteNum = found.lowestLine + written["place"]
+        right = found.getStemDirectionForPitches(head) == written["stem"]
+        if right == (facts.get("pick", "wrong") == "right"):
+            wanted.append(number)
+    accepted = [[place["note"] for place in answer["value"][0]["places"]] for answer in one.json["answers"]]
+    return wanted, wanted if wanted in accepted else accepted
+
+
 def how_many_in(one: Document):
     facts = one.facts
     whole, part = length(facts["whole"], facts["whole_dots"]), length(facts["part"], facts["part_dots"])

@@ -52,6 +52,10 @@ KNOWN_FLAWS = {
         lambda one: one.facts["time"] in _SINGLE,
         "music21 gives 3/8 one beat of a dotted crotchet; teaching practice counts three quavers.",
     ),
+    "draw-the-value": (
+        lambda one: one.facts["value"] == "breve" and one.facts.get("rest"),
+        "music21 shortens a rest that stands alone in an unmeasured bar to a bar of 4/4.",
+    ),
     "value-name": (
         lambda one: one.facts["value"] == "breve" and one.facts["rest"],
         "music21 shortens a rest that stands alone in an unmeasured bar to a bar of 4/4.",

@@ -44,6 +44,26 @@ def test_partitura_hears_the_same_pitches_in_another_clef(grade: int) -> None:
         assert [heard for heard, _ in shown(one)] == [heard for heard, _ in answered(one)]
 
 
+@pytest.mark.parametrize("grade", grades("copy-the-bars"))
+def test_partitura_reads_a_copy_as_the_same_music(grade: int) -> None:
+    """Every note of the copy, and each bar's key signature and metre, as partitura reads them from the signs."""
+    for one in documents("copy-the-bars", grade, 20):
+        assert shown(one) == answered(one)
+        heads = [_heads(found) for found in (one.json["prompt"][1]["musicxml"], one.json["answers"][0]["musicxml"])]
+        assert heads[0] == heads[1]
+
+
+def _heads(document: str) -> list[Any]:
+    """Key signatures, metres and bars of a document, with their places, as partitura reads them."""
+    (part,) = partitura.load_musicxml(io.BytesIO(document.encode())).parts
+    return [
+        *((one.start.t, one.fifths) for one in part.iter_all(partitura.score.KeySignature)),
+        *((one.start.t, one.beats, one.beat_type) for one in part.iter_all(partitura.score.TimeSignature)),
+        *((one.start.t, one.end.t) for one in part.iter_all(partitura.score.Measure)),
+        *((one.start.t, one.sign, one.line) for one in part.iter_all(partitura.score.Clef)),
+    ]
+
+
 def test_partitura_hears_a_transposition() -> None:
     """Every note moves by the semitones of the interval, and keeps its length."""
     semitones = {"P1": 0, "m2": 1, "M2": 2, "m3": 3, "M3": 4, "P4": 5, "P5": 7, "m6": 8, "M6": 9, "m7": 10, "M7": 11}

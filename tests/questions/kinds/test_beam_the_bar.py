@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from random import Random
 
-import music21
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from questions.music21_beams import by_music21
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.engraving.svg import engrave
 from stavewright.marking.one_question import mark_question
@@ -31,7 +31,6 @@ from stavewright.theory.metre import ALL_TIMES, TimeSignature
 OU = "The Open University, An introduction to music theory (2016)"
 LILY = "LilyPond default beaming table"
 LETTERS = {"m": "minim", "c": "crotchet", "q": "quaver", "s": "semiquaver"}
-AMERICAN = {"minim": "half", "crotchet": "quarter", "quaver": "eighth", "semiquaver": "16th", "demisemiquaver": "32nd"}
 
 
 def bar(time: str, letters: str) -> BeamTheBar:
@@ -281,24 +280,9 @@ def test_an_outside_library_beams_in_one_of_the_right_ways() -> None:
         if figures in ("4/8", "5/4", "7/4"):
             continue
         counted += 1
-        assert is_right(_by_music21(draft.facts, figures), KIND.solve(draft.facts), KIND), draft.facts
+        assert is_right(by_music21(draft.facts.row, figures), KIND.solve(draft.facts), KIND), draft.facts
     assert counted > 200
 
-
-def _by_music21(facts: BeamTheBar, figures: str) -> Value:
-    measure = music21.stream.Measure()
-    measure.timeSignature = music21.meter.TimeSignature(figures)
-    for one in facts.row:
-        event = music21.note.Rest() if one.rest else music21.note.Note("B4")
-        event.duration = music21.duration.Duration(type=AMERICAN[one.type], dots=one.dots)
-        measure.append(event)
-    measure.makeBeams(inPlace=True)
-    number, row = 0, []
-    for one, event in zip(facts.row, measure.notesAndRests, strict=True):
-        first = None if event.isRest or not event.beams.beamsList else event.beams.beamsList[0].type
-        number += first == "start"
-        row.append(replace(one, beam=number if first in ("start", "continue", "stop") else None))
-    return Value(rhythm=tuple(row))
 
 
 def test_every_rule_of_kinds() -> None:

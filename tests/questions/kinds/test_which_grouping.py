@@ -6,6 +6,7 @@ from random import Random
 
 import pytest
 
+from questions.music21_beams import by_music21
 from questions.rhythms import heard, row
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.asking import ask, built_choice
@@ -15,6 +16,7 @@ from stavewright.questions.kinds.which_grouping import KIND, WhichGrouping
 from stavewright.questions.solving.tied import sounds
 from stavewright.questions.values import Value
 from stavewright.syllabus.scope import scope_for
+from stavewright.theory.metre import TimeSignature
 
 OU = "The Open University, An introduction to music theory (2016)"
 
@@ -83,6 +85,21 @@ def test_what_cannot_be_asked_is_refused() -> None:
         bar("6/8", "q m q")
     with pytest.raises(BadDocument, match="beams already"):
         WhichGrouping("2/4", row("q q c", "110"))
+
+
+@pytest.mark.parametrize("grade", [1, 2, 3, 4, 5])
+def test_music21_groups_in_one_of_the_right_ways(grade: int) -> None:
+    """Its own beams of the bar are always among ours; 4/8 it leaves unbeamed, 5/4 and 7/4 it groups in its own way."""
+    counted = 0
+    for seed in range(100):
+        draft = KIND.set(scope_for(grade), Random(seed), None, None)
+        assert draft is not None
+        figures = TimeSignature.parse(draft.facts.time).figures
+        if figures in ("4/8", "5/4", "7/4") or any(one.tuplet for one in draft.facts.row):
+            continue
+        counted += 1
+        assert is_right(by_music21(draft.facts.row, figures), KIND.solve(draft.facts), KIND), draft.facts
+    assert counted > 30
 
 
 @pytest.mark.parametrize("grade", [1, 2, 3, 4, 5])
