@@ -57,6 +57,8 @@ ACCEPTED = [
     ("3/4", "c. q q q", ["1+1+2"], "common practice: three quavers at the end would look like 6/8"),
     ("2/2", "q q q q q q q q", ["4+4"], "from memory: by minim; 99% in 1,460 songs"),
     ("3/2", "q q q q q q q q q q q q", ["4+4+4"], "from memory: by minim"),
+    ("2/2", "s s s s q q m", ["6+1", "4+2+1"], "from memory: semiquavers by minim or by crotchet"),
+    ("3/2", "q. s q q m m", ["4+1+1", "2+2+1+1"], "from memory: shorter notes by minim or by crotchet"),
     ("3/8", "q q q", ["3"], f"{OU} §3.6; {LILY}"),
     ("4/8", "q q q q", ["2+2", "4"], f"{LILY} (2+2); four in 23% of 1,460 songs"),
     ("6/8", "q q q q q q", ["3+3"], f"{OU} §3.9; {LILY}"),

@@ -32,6 +32,7 @@ class BeamPlan:
 
     ``cells``: the smallest parts that are always kept together; ``beats``: what is kept together unless it holds
     shorter notes than ``long_note``; ``wides``: what may be joined further; ``loose``: beats may be broken at any cell;
+    ``parts``: a cell with shorter notes may stand alone in its beat, whatever the other cell holds;
     ``held``: what the beats of the plan are in words, where it is more than one beat of the metre.
     """
 
@@ -40,6 +41,7 @@ class BeamPlan:
     wides: tuple[Wide, ...]
     long_note: Duration
     loose: bool = False
+    parts: bool = False
     held: str = ""
 
     def beat_of(self, position: int) -> Span:
@@ -76,7 +78,7 @@ def beam_plan(time: TimeSignature, grouping: tuple[int, ...] | None) -> BeamPlan
             return BeamPlan(_cut(bar, time.unit_value.ticks), beats, (), quaver, loose=True)
         return BeamPlan(beats, beats, (), quaver)
     if time.unit == 2:
-        return BeamPlan(_cut(bar, time.beat.ticks // 2), beats, (), quaver)
+        return BeamPlan(_cut(bar, time.beat.ticks // 2), beats, (), quaver, parts=True)
     if time.unit == 4:
         return BeamPlan(beats, beats, _wides(0, time.count, time.beat.ticks, "bar"), quaver)
     if time.count == 4:

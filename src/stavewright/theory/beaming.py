@@ -259,7 +259,8 @@ def may_break(left: Cell, right: Cell, plan: BeamPlan) -> bool:
     """Whether a beam may stop between two neighbouring cells."""
     if plan.loose or not _in_one_beat([left, right], plan):
         return True
-    return _short(left, plan) and _short(right, plan)
+    short = (_short(left, plan), _short(right, plan))
+    return any(short) if plan.parts else all(short)
 
 
 def joined(group: tuple[Cell, ...], plan: BeamPlan) -> str | None:
