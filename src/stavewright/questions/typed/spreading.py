@@ -88,7 +88,7 @@ def _value(laid: _Spread, name: str, hint: Any) -> Any:
     one = apart(hint)
     stave = laid.score.staves[0]
     if name == "fifths":
-        return stave.fifths
+        return stave.fifths if stave.fifths is not None or one.optional else 0
     if name == "time":
         return None if stave.time is None else stave.time.text
     if name == "together":
