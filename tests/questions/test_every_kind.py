@@ -28,7 +28,7 @@ RELEASED = (
     "chord-and-inversion chord-fault chord-in-texture chromatic-scale clef-and-accidentals compare-bars "
     "complete-the-bar complete-the-scale continue-the-sequence copy-the-bars count-in-the-extract degree-name "
     "degree-number describe-the-metre dot-or-tie draw-the-value enharmonic-twin find-in-the-extract "
-    "find-the-faulty-bar fit-the-key four-part-chord higher-or-lower how-many-in instrument-facts instruments-in-order "
+    "find-the-faulty-bar finish-the-melody fit-the-key four-part-chord higher-or-lower how-many-in instrument-facts instruments-in-order "
     "interval-in-a-melody interval-number invert-the-interval key-for-the-player key-of-a-melody meaning-term "
     "metronome-mark minor-form name-the-cadence name-the-form name-the-interval name-the-note name-the-scale "
     "name-the-signature name-the-tonic-triad new-time-values octave-shift order-by-length ornament-name "

@@ -9,6 +9,8 @@ from msgspec import Meta, Struct
 
 from stavewright.questions.documents import Short, Text_
 
+TOO_LITTLE = "too little is written to judge"
+
 
 class Criterion(Struct, frozen=True, forbid_unknown_fields=True):
     """One criterion of a report: its name, the marks got and the most there are, what earns them, what was found.
@@ -38,6 +40,15 @@ def criterion(name: str, of: int, lost: int, earns: str, why: str) -> Criterion:
     return Criterion(name, max(0, of - lost), of, earns, why)
 
 
+def none_of(criteria: Iterable[Criterion]) -> tuple[Criterion, ...]:
+    """The same criteria with no marks: of what is hardly there nothing can be said.
+
+    >>> none_of([Criterion("grouping", 1, 1, "Beams fit.", "the beams fit")])[0].why
+    'too little is written to judge'
+    """
+    return tuple(Criterion(one.name, 0, one.of, one.earns, TOO_LITTLE) for one in criteria)
+
+
 def lost(criteria: Iterable[Criterion]) -> int:
     """The marks that all criteria together lose."""
     return sum(one.lost for one in criteria)
@@ -60,5 +71,5 @@ def said(criteria: Iterable[Criterion]) -> str:
     >>> said([Criterion("bars", 2, 2, "", "every bar adds up"), Criterion("ending", 0, 1, "", "it ends on E")])
     'Every bar adds up; it ends on E.'
     """
-    text = "; ".join(one.why for one in criteria)
+    text = "; ".join(dict.fromkeys(one.why for one in criteria))
     return f"{text[:1].upper()}{text[1:]}." if text else ""

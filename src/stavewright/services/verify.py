@@ -142,6 +142,10 @@ def _marking(one: Known, scheme: Scheme) -> Iterator[str]:
             got = mark_question(question, (value, *answer.value[1:]), scheme=scheme)
             if not 0 <= got.marks < question.marks:
                 yield f"an answer with an item missing or too many earns {got.marks} of {question.marks}"
+    if one.kind.report is not None:
+        most = sum(line.of for line in one.kind.report(one.facts, one.answers[0].value[0]))
+        if most != one.kind.marks:
+            yield f"the criteria add up to {most} marks, the kind has {one.kind.marks}"
     if mark_question(question, (), scheme=scheme).marks:
         yield "a blank answer earns marks"
     wanted = form_of(question) if built_choice(question) is None else None
@@ -151,7 +155,10 @@ def _marking(one: Known, scheme: Scheme) -> Iterator[str]:
 
 
 def _spoilt(value: Value) -> Iterator[Value]:
-    """The same answer with its last item left out, and with it given twice over."""
+    """The same answer with its last item (of a score, the last bar) left out, and with it given twice over."""
+    if value.score is not None and len(value.score.staves[0].bars) > 1:
+        staves = tuple(replace(stave, bars=stave.bars[:-1]) for stave in value.score.staves)
+        yield replace(value, score=replace(value.score, staves=staves))
     if value.form in _LISTS and value.content and len(value.content) > 1:
         yield replace(value, **{value.form: value.content[:-1]})
         if value.form in ("notes", "rhythm", "chords"):

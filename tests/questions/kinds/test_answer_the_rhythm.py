@@ -95,3 +95,11 @@ def test_what_cannot_be_answered_is_refused():
     for time, given in (("3/4", QUESTION[:1]), ("4/4", QUESTION), ("3/4", (row("1"), row("1.")))):
         with pytest.raises(BadDocument):
             AnswerTheRhythm(time, given)
+
+
+@pytest.mark.parametrize("answer", ["", "2", "2 4"])
+def test_hardly_anything_written_earns_nothing(answer):
+    """Beams that fit and a long last note say nothing of half a bar."""
+    found = report(row(answer), QUESTION, TimeSignature(3, 4))
+    assert [one.marks for one in found] == [0] * 5
+    assert {one.why for one in found} == {"too little is written to judge"}

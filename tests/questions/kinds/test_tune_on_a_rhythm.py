@@ -101,3 +101,9 @@ def test_the_model_keeps_every_rule(grade):
 def test_a_rhythm_of_few_notes_is_refused():
     with pytest.raises(BadDocument):
         TuneOnARhythm(document_of(extract("B4/2 | B4/2", "2/4")), "D major")
+
+
+def test_hardly_anything_written_earns_nothing():
+    """Two notes of six are no tune, though both are the tonic."""
+    assert losses("D4 D4") == {"rhythm": 1, "notes": 2, "ending": 1, "shape": 1}
+    assert losses("D4 F4 D4") == {"rhythm": 1, "notes": 0, "ending": 0, "shape": 1}

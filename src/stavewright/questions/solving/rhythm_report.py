@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from stavewright.questions.criterion import Criterion, criterion
+from stavewright.questions.criterion import Criterion, criterion, none_of
 from stavewright.questions.values import WrittenValue
 from stavewright.theory.grouping import is_accepted
 from stavewright.theory.metre import TimeSignature
@@ -49,7 +49,8 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
     """The report: bars add up (2), right length (1), ending (1), balance (1), grouping (1).
 
     An answer ends on a note of a beat or more; it takes up the rhythm of a bar of what it answers, but does not merely
-    copy it. Source of the criteria: common practice (question and answer of one length, the second part like the first,
+    copy it. With less than half of the length written nothing is earned.
+    Source of the criteria: common practice (question and answer of one length, the second part like the first,
     a long note at the close).
     """
     bars = in_bars(row, time)
@@ -66,7 +67,7 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
         balance = "no bar is like one of the question"
     else:
         balance = f"bar {taken} has the rhythm of bar {known.index(_plain(bars[taken - 1])) + 1} of the question"
-    return (
+    criteria = (
         criterion(
             "bars",
             _BAR_MARKS,
@@ -103,6 +104,7 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
             f"the beams of {named_bars(badly)} hide the beat" if badly else "the beams fit",
         ),
     )
+    return none_of(criteria) if 2 * sum(one.duration.ticks for one in row) < time.ticks * len(given) else criteria
 
 
 def named_bars(numbers: Sequence[int], one: str = "", several: str = "") -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from stavewright.questions.criterion import Criterion, criterion
+from stavewright.questions.criterion import Criterion, criterion, none_of
 from stavewright.questions.values import WrittenNote
 from stavewright.score.check import signature_alter
 from stavewright.score.event import ACCIDENTALS
@@ -41,6 +41,7 @@ def sounding(note: WrittenNote, key: Key) -> Pitch:
 def report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -> tuple[Criterion, ...]:
     """The report, criterion by criterion: rhythm kept (1), triad notes only (2), tonic at the end (1), shape (1).
 
+    With fewer than half of the notes written nothing is earned.
     Source of the criteria: common practice for a first tune (chord notes, home note at the end, no leap over an
     octave, all three notes in use).
     """
@@ -58,7 +59,7 @@ def report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -
     elif not all_used:
         shape = "not all three notes of the triad are used"
     odd = f"{', '.join(dict.fromkeys(foreign))} {'are' if len(set(foreign)) > 1 else 'is'} not in the triad"
-    return (
+    criteria = (
         criterion("rhythm", 1, int(bool(changed)), "Every value of the given rhythm is kept.", changed or _KEPT),
         criterion(
             "notes",
@@ -76,6 +77,7 @@ def report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -
             shape,
         ),
     )
+    return none_of(criteria) if 2 * len(notes) < len(rhythm) else criteria
 
 
 _KEPT = "the rhythm is kept"

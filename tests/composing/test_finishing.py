@@ -1,0 +1,130 @@
+"""Finishing a melody from its first two bars: the rules of docs/composing.md, tried over many openings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from random import Random
+
+import pytest
+
+from questions.hand_written import extract
+from stavewright.composing.errors import CannotCompose
+from stavewright.composing.finishing import WAYS, finish_melody
+from stavewright.composing.melody import compose_melody
+from stavewright.score.check import faults
+from stavewright.score.event import Note
+from stavewright.score.stave import Score
+from stavewright.theory.chord import ChordLabel, chord_notes
+from stavewright.theory.interval import between
+from stavewright.theory.key import ALL_KEYS, Key
+from stavewright.theory.metre import TimeSignature
+from stavewright.theory.pitch import Pitch
+
+LOW, HIGH = Pitch.parse("G3"), Pitch.parse("D6")
+TIMES = ("2/4", "3/4", "4/4", "6/8", "9/8", "3/8", "2/2")
+VALUES = ("semibreve", "minim", "crotchet", "quaver", "semiquaver")
+Made = tuple[Score, Score, Key, str]
+
+
+@cache
+def made() -> tuple[Made, ...]:
+    """Openings whose climax is still to come, and what was made of them in both ways."""
+    return tuple(_made())
+
+
+def _made() -> Iterator[Made]:
+    for seed in range(40):
+        rng = Random(seed)
+        key = rng.choice([one for one in ALL_KEYS if abs(one.fifths) <= 4])
+        time = TimeSignature.parse(rng.choice(TIMES))
+        try:
+            whole = compose_melody(rng, key=key, time=time, low=LOW, high=HIGH, bars=8, values=VALUES).score
+        except CannotCompose:
+            continue
+        opening = start(whole)
+        if highest(opening) + 2 >= HIGH.diatonic or opening.staves[0].bars[1].events[-1].tie:
+            continue
+        for way in WAYS:
+            found = finish_melody(opening, Random(1), key=key, low=LOW, high=HIGH, way=way)
+            if found is not None:
+                yield opening, found, key, way
+
+
+def start(score: Score) -> Score:
+    stave = score.staves[0]
+    return replace(score, staves=(replace(stave, bars=stave.bars[:2]),))
+
+
+def highest(score: Score) -> int:
+    return max(note.pitch.diatonic for note in score.notes())
+
+
+def struck(score: Score) -> list[Note]:
+    notes = list(score.notes())
+    return [note for before, note in zip([None, *notes], notes, strict=False) if before is None or not before.tie]
+
+
+def lengths(score: Score, bar: int) -> list[object]:
+    return [event.duration for event in score.staves[0].bars[bar].events]
+
+
+def test_most_openings_can_be_finished():
+    assert len(made()) >= 60
+    assert {way for *_, way in made()} == set(WAYS)
+
+
+def test_the_bars_given_stay():
+    """A finished melody begins with the bars given, as they were, and has eight full bars."""
+    for opening, found, _, _ in made():
+        assert found.staves[0].bars[:2] == opening.staves[0].bars
+        assert len(found.staves[0].bars) == 8
+        assert faults(found) == []
+
+
+def test_the_ends_of_both_halves():
+    """It ends on the tonic, held, and its first half ends on a note of the dominant chord."""
+    for _, found, key, _ in made():
+        last, half = struck(found)[-1], found.staves[0].bars[3].events[-1]
+        assert last.pitch.name == key.tonic
+        assert len(found.staves[0].bars[7].events) <= 2
+        assert half.pitch.name in chord_notes(key, ChordLabel(5)) or half.pitch.step in {
+            name.step for name in chord_notes(key, ChordLabel(5))
+        }
+
+
+def test_the_climax():
+    """Its highest note stands alone, after the opening."""
+    for opening, found, _, _ in made():
+        top = highest(found)
+        assert sum(note.pitch.diatonic == top for note in struck(found)) == 1
+        assert top > highest(opening)
+
+
+def test_the_answer():
+    """The answer takes up the rhythm of the opening, and where it is alike its first notes as well."""
+    for opening, found, _, way in made():
+        assert [lengths(found, 4), lengths(found, 5)] == [lengths(opening, 0), lengths(opening, 1)]
+        same = [e.pitch for e in found.staves[0].bars[4].events] == [e.pitch for e in opening.staves[0].bars[0].events]
+        assert same or way == "apart"
+
+
+def test_range_and_moves():
+    """New notes keep to the range, and no move to them is augmented or diminished."""
+    for opening, found, _, _ in made():
+        notes = struck(found)
+        begin = len(struck(opening))
+        for before, note in zip(notes[begin - 1 :], notes[begin:], strict=False):
+            assert LOW.midi <= note.pitch.midi <= HIGH.midi
+            assert between(before.pitch, note.pitch).quality in ("P", "M", "m")
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["G4/1 A4/1 B4/1 | A4/2 r/1", "G4/2. | A4/2.", "C6/1 D6/1 C6/1 | B5/1 C6/1 D6/1"],
+)
+def test_an_opening_without_a_way(text):
+    """An opening that leaves no way is not finished."""
+    opening = extract(text, "3/4", 1)
+    assert finish_melody(opening, Random(1), key=Key.parse("G"), low=LOW, high=HIGH) is None
