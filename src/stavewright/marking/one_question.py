@@ -124,20 +124,21 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
     if kind.report is not None:
         return _by_criteria(question, value, slips, base)
     best = 0
+    picked = built_choice(question) is not None
+    own = None if kind.faults is None or picked else kind.faults(facts_of(question), value)
     for one in answers:
         compared = compare(value, one.value[0], kind.marking)
-        if compared.same:
+        if compared.same and not own:
             return replace(base, marks=of, note=one.reason)
-        if built_choice(question) is None:
+        if not picked:
             best = max(best, min(_part(kind, value, one.value[0], compared.items, compared.faults, of), of - 1))
-    own = None if kind.faults is None else kind.faults(facts_of(question), value)
-    if own is not None and built_choice(question) is None:
+    if own is not None:
         if own == 0:
             return replace(base, marks=of, note=answers[0].reason)
         best = max(0, of - own)
     for slip in slips:
         if compare(value, slip.value[0], kind.marking).same:
-            eased = max(best, of - of // 2 if of > 1 else 0) if slip.steady and built_choice(question) is None else best
+            eased = max(best, of - of // 2 if of > 1 else 0) if slip.steady and not picked else best
             return replace(
                 base, marks=eased, slip=slip.name, remedy=slip.remedy, note=f"This answer comes from: {slip.name}."
             )

@@ -55,4 +55,4 @@ def read_words(text: str) -> str:
     folded = _VALUE_NUMBER.sub(lambda m: _SPELT_OUT[m.group(1)], folded)
     folded = _US_PATTERN.sub(lambda m: _TO_UK[m.group(1)], folded)
     folded = put_in_order(_ORDINAL.sub(lambda m: _NUMBER_WORDS[m.group(1)], folded))
-    return one_way(re.sub(r"^(a|an|the|it is|it s) (?=[a-z]{3})(?!major|minor|sharp|flat|double)", "", folded))
+    return one_way(re.sub(r"^(a|an|the|it is|it s) (?=[a-z]{3})(?!major|minor|sharp|flat|double|(?:harmonic|melodic|natural) minor)", "", folded))

@@ -25,6 +25,17 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 _OF_A_KEY = re.compile(
     r"(?:it is )?(?:in )?(?:the )?(?:key )?(?:of |is )?([a-g](?: sharp| flat)? (?:major|minor))(?: key)?"
 )
+_TONIC = r"([a-g](?: sharp| flat)?)"
+_FORM = r"(harm|mel|nat)(?:onic|odic|ural)?"
+_FORMS = {"harm": "harmonic", "mel": "melodic", "nat": "natural"}
+_OF_A_SCALE = re.compile(
+    rf"(?:(?:it is )?(?:the |a )?scale (?:of |on |in |is )+)?{_TONIC} (?:{_FORM} )?(major|minor)"
+    rf"(?: in the| in its| the)?(?: {_FORM}(?: minor)?)?(?: form)?(?: scale)?"
+)
+_FORM_FIRST = re.compile(
+    rf"(?:the |a )?{_FORM} (?:form of )?(?:the )?"
+    rf"(?:minor(?: scale)? (?:of|on|in|from) {_TONIC}(?: minor)?|{_TONIC} minor(?: scale)?)"
+)
 _LIST = re.compile(
     r"(?:(one|two|three|four|five|six|seven|[1-7]) ((?:sharp|flat)s?) )?((?:[a-g](?: sharp| flat)?(?: and)? ?)+)"
 )
@@ -96,6 +107,11 @@ def put_in_order(words: str) -> str:
         return f"{count} {found[2]}{'' if count == '1' else 's'}"
     if (found := _OF_A_KEY.fullmatch(words)) is not None:
         return found[1]
+    if (found := _OF_A_SCALE.fullmatch(words)) is not None and not (found[2] and found[4]):
+        form = found[2] or found[4]
+        return f"{found[1]} {_FORMS[form]} {found[3]}" if form else f"{found[1]} {found[3]}"
+    if (found := _FORM_FIRST.fullmatch(words)) is not None:
+        return f"{found[2] or found[3]} {_FORMS[found[1]]} minor"
     if (found := _LIST.fullmatch(words)) is not None:
         named = found[3].replace(" and ", " ")
         return named if found[1] is None else f"{put_in_order(f'{found[1]} {found[2]}')} {named}"

@@ -10,6 +10,7 @@ from msgspec import Meta
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock, WordsForm
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
+from stavewright.questions.reading import read_words
 from stavewright.questions.score_mirror import document_of
 from stavewright.questions.setting.picking import pick, pick_key
 from stavewright.questions.setting.scales import DIRECTIONS, fitting_clefs, fitting_octave, spelled_notes
@@ -219,7 +220,9 @@ def _work(facts: Arpeggio, method: str) -> tuple[Step, ...]:
 
 def _faults(facts: Arpeggio, value: Value) -> int | None:
     """A wrong key is wrong altogether; a written arpeggio is counted note by note."""
-    return _MARKS if facts.ask == "name" else None
+    if facts.ask != "name":
+        return None
+    return 0 if value.words is not None and read_words(value.words) == read_words(facts.key) else _MARKS
 
 
 def _draw(facts: Arpeggio, value: Value) -> Score:

@@ -123,7 +123,10 @@ def _work(facts: NameTheScale, method: str) -> tuple[Step, ...]:
     if mode == _MINOR:
         steps.append(_form_step(rising[5:7], key, form, way, ids))
     steps.append(Step(f"So it is {tonic.text} {form}.", (), f"{tonic.short} {form}"))
-    steps.append(Step(f"Check: {key.text} has {signature_text(key.fifths)}; find them in the scale."))
+    find = "find it in the scale" if abs(key.fifths) == 1 else "find them in the scale"
+    if not key.fifths:
+        find = "only raised notes have a sign" if any(pitch.alter for pitch in pitches) else "no note has a sign"
+    steps.append(Step(f"Check: {key.text} has {signature_text(key.fifths)}; {find}."))
     return tuple(steps)
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from random import Random
 from typing import Annotated
 
-from msgspec import Meta
+from msgspec import Meta, structs
 
+from stavewright.questions.comparing import compare
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
@@ -206,6 +207,14 @@ def _jotting(key: Key, form: str) -> str:
     return {"natural minor": "", "harmonic minor": "7 up", "melodic minor": "up: 6 7 raised, down: not"}[form]
 
 
+def _faults(facts: WriteTheScale, value: Value) -> int | None:
+    """A signature that was asked for and is not there is a fault, and the notes are read without it."""
+    if facts.signature != "write" or value.signature is not None or not value.notes:
+        return None
+    bare = structs.replace(value, signature=0)
+    return min(compare(bare, one.value[0], KIND.marking).faults for one in _solve(facts))
+
+
 def _draw(facts: WriteTheScale, value: Value) -> Score:
     return note_row(value, facts.clef, _printed(facts), facts.value)
 
@@ -246,5 +255,6 @@ KIND = Kind(
     marking=Marking("minus-one-per-fault"),
     marks=3,
     draw=_draw,
+    faults=_faults,
     asks=lambda facts: frozenset({f"scale:{facts.tonic} {form}" for form in _forms(facts)}),
 )
