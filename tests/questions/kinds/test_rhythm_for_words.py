@@ -100,6 +100,8 @@ def test_marks_follow_the_criteria():
     hurried = mark_question(question, (Value(rhythm=value("2 2 2 2 0 2 2 2 2 0").rhythm),))
     assert (hurried.marks, hurried.slip) == (6, "no bar lines")
     assert mark_question(question, ()).marks == 0
+    assert mark_question(question, (value("2 2 2 2"),)).marks == 0
+    assert mark_question(question, (value("2 2 2 2 | 0"),)).marks == 2
 
 
 def test_the_model_and_every_slip():

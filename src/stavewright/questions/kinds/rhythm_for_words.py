@@ -102,12 +102,11 @@ def _models(facts: RhythmForWords) -> tuple[Setting, ...]:
 
 
 def _solve(facts: RhythmForWords) -> tuple[Answer, ...]:
-    return tuple(
-        answer(
-            _value(one), _text(one), f"{said(_report(facts, _value(one)))} Any other rhythm that does so is right."
-        )
-        for one in _models(facts)[:_MOST_SHOWN]
-    )
+    found: list[Answer] = []
+    for one in _models(facts)[:_MOST_SHOWN]:
+        reason = f"{said(_report(facts, _value(one)))} Any other rhythm that does so is right."
+        found.append(answer(_value(one), _text(one), reason if not found else "It meets every criterion as well."))
+    return tuple(found)
 
 
 def _slips(facts: RhythmForWords) -> tuple[Slip, ...]:

@@ -82,7 +82,8 @@ def _event(event: Event, length: str) -> str:
         marks = "".join(f" {mark.replace('-', ' ')}" for mark in event.marks)
         tie = " tied" if event.tie else ""
         grace = f"{event.grace} " if event.grace else ""
-        return f"{grace}{length}{event.pitch.step}{sign} {event.pitch.octave}{tie}{marks}"
+        sung = f" “{event.lyric}”" if event.lyric else ""
+        return f"{grace}{length}{event.pitch.step}{sign} {event.pitch.octave}{tie}{marks}{sung}"
     if isinstance(event, Chord):
         return length + " and ".join(f"{pitch.step} {pitch.octave}" for pitch in event.pitches)
     return length.strip() or "the same again"

@@ -14,6 +14,16 @@ from stavewright.theory.verse import Syllable
 
 Line = Sequence[Syllable]
 Row = Sequence[WrittenValue]
+TOO_LITTLE = "too little is written to be judged"
+UNFINISHED = "a part of the verse has no notes"
+EARNS = {
+    "syllables": "There is one note for each syllable.",
+    "bars": "Every bar adds up, and the last one leaves out what an upbeat took.",
+    "stress": "Strong syllables fall on beats, and no weak one on the first beat of a bar.",
+    "ends": "Each line ends on a note no shorter than the one before, and the last one has time to ring.",
+    "grouping": "Beams show where the beats are.",
+}
+"""What earns the marks of each criterion."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,10 +173,11 @@ def rhythm_criteria(
 ) -> tuple[Criterion, ...]:
     """The report: `most` names the criteria (syllables, bars, stress, ends, grouping) and the marks of each.
 
-    One cause costs once: stress and grouping are judged in bars that add up, and where there are too few or too many
-    notes, as if the gap were where it does least harm. A rhythm without any bar line is read with its best upbeat.
-    Source of the criteria: common practice (stressed syllables on beats, unstressed ones not on the first of the bar,
-    rest at the end of each line).
+    An answer of fewer than half the notes earns nothing, one of fewer than three quarters half the marks of each
+    criterion at most. One cause costs once: stress and grouping are judged in bars that add up, and where there are too
+    few or too many notes, as if the gap were where it does least harm. A rhythm without any bar line is read with its
+    best upbeat. Source of the criteria: common practice (stressed syllables on beats, unstressed ones not on the first
+    of the bar, rest at the end of each line).
     """
     wanted = sum(len(line) for line in lines)
     undrawn = not bar_lines and sum(value.duration.ticks for value in row) > time.ticks
@@ -175,38 +186,24 @@ def rhythm_criteria(
     best = min(range(len(readings)), key=lambda at: len(judged[at]))
     bars, astray = readings[best], judged[best]
     notes = struck(bars)
+    if 2 * len(notes) < wanted:
+        return tuple(criterion(name, of, of, EARNS[name], TOO_LITTLE) for name, of in most.items())
     wrong = [bar.name for bar in bars if not bar.good]
     short = _short_ends(lines, notes, row, time)
     hidden = [bar.name for bar in _badly_grouped(bars, time)]
     sums = "no bar line is drawn" if undrawn else f"{_list(wrong)} {'do' if len(wrong) > 1 else 'does'} not add up"
     told = {
-        "syllables": (
-            int(len(notes) != wanted),
-            "There is one note for each syllable.",
-            f"{wanted} syllables, {len(notes)} notes",
-        ),
-        "bars": (
-            most["bars"] if undrawn else len(wrong),
-            f"Every bar adds up to {time.text}, and the last one leaves out what an upbeat took.",
-            sums if undrawn or wrong else "every bar adds up",
-        ),
-        "stress": (
-            len(astray),
-            "Strong syllables fall on beats, and no weak one on the first beat of a bar.",
-            _list(astray[:2]) if astray else "the strong syllables are on the beats",
-        ),
-        "ends": (
-            len(short),
-            "Each line ends on a note no shorter than the one before, and the last one has time to ring.",
-            _list(short) if short else "each line comes to rest",
-        ),
-        "grouping": (
-            len(hidden),
-            "Beams show where the beats are.",
-            f"the beams of {_list(hidden)} hide the beat" if hidden else "the beams fit",
-        ),
+        "syllables": (int(len(notes) != wanted), f"{wanted} syllables, {len(notes)} notes"),
+        "bars": (most["bars"] if undrawn else len(wrong), sums if undrawn or wrong else "every bar adds up"),
+        "stress": (len(astray), _list(astray[:2]) if astray else "the strong syllables are on the beats"),
+        "ends": (len(short), _list(short) if short else "each line comes to rest"),
+        "grouping": (len(hidden), f"the beams of {_list(hidden)} hide the beat" if hidden else "the beams fit"),
     }
-    return tuple(criterion(name, of, *told[name]) for name, of in most.items())
+    found = (criterion(name, of, told[name][0], EARNS[name], told[name][1]) for name, of in most.items())
+    if 4 * len(notes) < 3 * wanted:
+        halved = [(one, max(one.lost, one.of - one.of // 2)) for one in found]
+        return tuple(criterion(one.name, one.of, off, one.earns, UNFINISHED) for one, off in halved)
+    return tuple(found)
 
 
 def _readings(row: Row, time: TimeSignature) -> list[tuple[Bar, ...]]:
