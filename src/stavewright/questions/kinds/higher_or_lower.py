@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from itertools import combinations
 from random import Random
 from string import ascii_lowercase
@@ -138,8 +138,8 @@ def _sounding(note: Placed) -> int:
 def _solve(facts: HigherOrLower) -> tuple[Answer, ...]:
     order = _ordered(facts, _sounding)
     value, text = _answer(facts, order)
-    named = ", ".join(facts.notes[at].pitch.letter_notation for at in order)
-    return (answer(value, text, f"With their octaves the notes are {named}, where c' is middle C."),)
+    signs = ", and the signs decide the rest" if any(note.accidental for note in facts.notes) else ""
+    return (answer(value, text, f"Each line and space counted from middle C: {_sides(facts, order)}{signs}."),)
 
 
 def _slips(facts: HigherOrLower) -> tuple[Slip, ...]:
@@ -171,11 +171,8 @@ def _work(facts: HigherOrLower, method: str) -> tuple[Step, ...]:
     letters = ascii_lowercase
     named = ", ".join(f"{letters[at]} is {note.pitch.name.text}" for at, note in enumerate(facts.notes))
     steps = [Step(f"Name the notes: {named}.", (), " ".join(note.pitch.name.symbol for note in facts.notes))]
-    middle = Pitch("C", 0, 4).diatonic
     if len({note.clef for note in facts.notes}) > 1:
-        sides = ", ".join(
-            f"{letters[at]} {_beside_middle_c(note.pitch.diatonic - middle)}" for at, note in enumerate(facts.notes)
-        )
+        sides = _sides(facts, range(len(facts.notes)))
         steps.append(Step(f"Find middle C in each clef and count from it: {sides}.", (), "middle C"))
     else:
         steps.append(Step("All have one clef: put them in order by where they stand on the stave.", (), ""))
@@ -198,6 +195,13 @@ def _by_the_signs(facts: HigherOrLower, order: tuple[int, ...]) -> str:
             names = f"{ascii_lowercase[low]} ({below.name.text}) is lower than {ascii_lowercase[high]}"
             return f"A sharp lifts its note, a flat lowers it: so {names} ({above.name.text})."
     return "A sharp lifts its note, a flat lowers it: here the order stays the same."
+
+
+def _sides(facts: HigherOrLower, order: Iterable[int]) -> str:
+    """How far each note stands from middle C, whatever its sign, in this order."""
+    middle = Pitch("C", 0, 4).diatonic
+    away = {at: note.pitch.diatonic - middle for at, note in enumerate(facts.notes)}
+    return ", ".join(f"{ascii_lowercase[at]} {_beside_middle_c(away[at])}" for at in order)
 
 
 def _beside_middle_c(away: int) -> str:
