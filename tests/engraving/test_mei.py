@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -93,6 +94,15 @@ def test_two_triplets_under_one_beam() -> None:
     root = read(single("treble", row))
     assert len(tags(root, "beam")) == 1
     assert [len(tags(one, "note")) for one in tags(tags(root, "beam")[0], "tuplet")] == [3, 3]
+
+
+def test_the_figure_of_a_group_keeps_clear_of_the_labels_below() -> None:
+    """A letter or a number under a note of a triplet is not run through by its bracket."""
+    row = [n("B4", "4", None, (3, 2)) for _ in range(3)]
+    assert tags(read(single("treble", tuple(row))), "tuplet")[0].get("bracket.place") is None
+    row[2] = replace(row[2], label="X")
+    marked = tags(read(single("treble", tuple(row))), "tuplet")[0]
+    assert (marked.get("num.place"), marked.get("bracket.place")) == ("above", "above")
 
 
 def test_a_beam_across_the_end_of_a_tuplet_is_refused() -> None:

@@ -90,8 +90,10 @@ def _grace_beams(voice: Sequence[Placed]) -> list[Span]:
 def _tuplets(voice: Sequence[Placed]) -> list[Span]:
     """Irregular groups: a group is complete when its face values make up as many equal values as its figure says.
 
-    A group that never gets complete keeps its figure all the same: what is written is drawn.
+    A group that never gets complete keeps its figure all the same: what is written is drawn. In a bar with labels,
+    which stand below, the figures stand above.
     """
+    labelled = any(isinstance(one.event, Note) and one.event.label for one in voice)
     spans: list[Span] = []
     members: list[int] = []
     timed = [i for i, one in enumerate(voice) if not (isinstance(one.event, Note) and one.event.grace)]
@@ -103,7 +105,7 @@ def _tuplets(voice: Sequence[Placed]) -> list[Span]:
         members.append(index)
         following = voice[timed[place + 1]].event if place + 1 < len(timed) else None
         if following is None or following.duration.tuplet != tuplet or _complete(voice, members, tuplet, following):
-            spans.append(_tuplet(members[0], index, tuplet))
+            spans.append(_tuplet(members[0], index, tuplet, above=labelled))
             members = []
     return spans
 
@@ -122,8 +124,9 @@ def _same_beam(one: Event, other: Event) -> bool:
     return one.beam is not None and one.beam == other.beam and one.duration.tuplet == other.duration.tuplet
 
 
-def _tuplet(first: int, last: int, tuplet: Tuplet) -> Span:
-    return Span(first, last, f'<tuplet num="{tuplet.actual}" numbase="{tuplet.normal}">', "</tuplet>", rank=0)
+def _tuplet(first: int, last: int, tuplet: Tuplet, *, above: bool) -> Span:
+    place = ' num.place="above" bracket.place="above"' if above else ""
+    return Span(first, last, f'<tuplet num="{tuplet.actual}" numbase="{tuplet.normal}"{place}>', "</tuplet>", rank=0)
 
 
 def _event(placed: Placed) -> str:

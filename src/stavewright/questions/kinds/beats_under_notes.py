@@ -201,7 +201,8 @@ def _work(facts: BeatsUnderNotes, method: str) -> tuple[Step, ...]:
         number = at // beat + 1
         steps.append(Step(f"So the note marked {_MARK} begins in beat {number}.", (f"n{facts.marked}",), str(number)))
     else:
-        steps.append(Step("Go through the bar and add up beat by beat. Rests take time too."))
+        rests = " Rests take time too." if any(one.rest for one in facts.row) else ""
+        steps.append(Step(f"Go through the bar and add up beat by beat.{rests}"))
         steps.append(Step(f"{_found(facts, starts, beat)[1].capitalize()} begin with a beat.", _ids(facts, on), counts))
     steps.append(Step(_check(facts, starts)))
     return tuple(steps)
