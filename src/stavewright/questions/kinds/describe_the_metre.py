@@ -105,9 +105,8 @@ def _work(facts: DescribeTheMetre, method: str) -> tuple[Step, ...]:
     steps = [Step(f"The sign stands for {time.figures}.", (), time.figures)] if time.symbol else []
     upper = time.beats
     if time.kind == "compound":
-        steps.append(
-            Step(f"The upper figure is {upper}: it divides by three, so the metre is compound.", (), "compound")
-        )
+        threes = "more than 3, and it divides by three, so the metre is compound"
+        steps.append(Step(f"The upper figure is {upper}: {threes}.", (), "compound"))
         steps.append(Step(f"{upper} ÷ 3 = {time.count} beats: {COUNTS[time.count]}.", (), f"{upper} ÷ 3"))
     elif time.kind == "simple":
         steps.append(

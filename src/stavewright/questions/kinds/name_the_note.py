@@ -29,6 +29,7 @@ _MIXED_UP = {
     "alto": ("treble", "tenor", "bass"),
     "tenor": ("alto", "treble", "bass"),
 }
+_MIDDLE_C = Pitch("C", 0, 4)
 _NATURAL_SHARE = 0.2
 _RARE = frozenset({("E", 1), ("B", 1), ("C", -1), ("F", -1)})
 
@@ -69,6 +70,8 @@ def _solve(facts: NameTheNote) -> tuple[Answer, ...]:
     if not name.alter:
         full = f"{name.step} natural"
         found.append(answer(Value(words=full), full, f"{full} is the full name of {name.step}."))
+    if _pitch(facts) == _MIDDLE_C:
+        found.append(answer(Value(words="middle C"), "middle C", "This C is the one called middle C."))
     return tuple(found)
 
 

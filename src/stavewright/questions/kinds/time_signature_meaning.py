@@ -175,8 +175,8 @@ def _work(facts: TimeSignatureMeaning, method: str) -> tuple[Step, ...]:
     if time.kind == "compound":
         steps.append(
             Step(
-                f"The upper figure is {time.beats}. It divides by three, so the {time.unit_value.text}s go in threes: "
-                f"{time.beats} ÷ 3 = {time.count} beats."
+                f"The upper figure is {time.beats}. It is more than 3 and divides by three, "
+                f"so the {time.unit_value.text}s go in threes: {time.beats} ÷ 3 = {time.count} beats."
             )
         )
         steps.append(
