@@ -5,17 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import product
 
+import music21
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from questions.asking_many import asked
+from questions.asking_many import asked, drafts
 from questions.hand_written import extract
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.choosing import is_right
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kinds.cadence_chords import KIND, CadenceChords
-from stavewright.questions.score_mirror import document_of
+from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.solving.workable import fault_of, workable
 from stavewright.questions.values import Value
 from stavewright.theory.chord import ChordLabel, chord_notes
@@ -140,6 +141,44 @@ def test_the_setters_melodies_end_on_their_last_mark() -> None:
         assert question.response[0].slots == len(labels)
         assert [event for event in events if hasattr(event, "step")][-1].label == labels[-1]
         seen.add(kind.skill(draft.facts).split("/")[1].split()[0])
+    assert seen == {"perfect", "plagal", "imperfect"}
+
+
+# music21's own numerals, by our labels: small for minor and diminished chords, figures for inversions. Its letters for
+# inversions are not used ("Ib" is a chord of another kind there).
+_NUMERALS = {
+    "major": {"I": "I", "II": "ii", "IV": "IV", "V": "V"},
+    "minor": {"I": "i", "II": "iio", "IV": "iv", "V": "V"},
+}
+_FIGURES = {"": "", "b": "6", "c": "64", "7": "7"}
+
+
+def by_music21(label: str, key: music21.key.Key) -> music21.roman.RomanNumeral:
+    numeral = label.rstrip("bc7")
+    return music21.roman.RomanNumeral(_NUMERALS[key.mode][numeral] + _FIGURES[label[len(numeral) :]], key)
+
+
+def test_music21_finds_each_note_in_its_chord_and_the_cadence_at_the_end() -> None:
+    """music21 spells every chord of every accepted row itself and must find the marked note in it."""
+    named = {(5, 1): "perfect", (4, 1): "plagal"}
+    seen = set()
+    for _, draft in drafts("cadence-chords", 40, melodies=ComposedMelodies()):
+        tonic, mode = draft.facts.key.rsplit(" ", 1)
+        key = music21.key.Key(tonic.replace(" sharp", "#").replace(" flat", "-"), mode)
+        marked = [
+            music21.pitch.Pitch(event.pitch.name.short.replace("b", "-")).name
+            for event in score_of(draft.facts.melody).events()
+            if getattr(event, "label", None)
+        ]
+        for one in KIND.solve(draft.facts):
+            chords = [by_music21(label, key) for label in one.value[0].chords]
+            assert all(note in chord.pitchNames for note, chord in zip(marked, chords, strict=True)), one.text
+            before, last = chords[-2:]
+            assert last.inversion() == 0
+            assert not last.seventh
+            close = named.get((before.scaleDegree, last.scaleDegree), "imperfect" if last.scaleDegree == 5 else None)
+            assert close is not None
+            seen.add(close)
     assert seen == {"perfect", "plagal", "imperfect"}
 
 

@@ -6,6 +6,7 @@ import partitura
 import pytest
 
 from questions.asking_many import asked, drafts
+from questions.drawn_by_verovio import places_of_signature
 from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.choosing import is_right
 from stavewright.questions.documents import ChoiceForm
@@ -14,6 +15,9 @@ from stavewright.questions.kinds.which_signature import KIND, WhichSignature
 from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.syllabus.scope import scope_for
+from stavewright.theory.clef import CLEFS
+from stavewright.theory.key import ALL_KEYS
+from stavewright.theory.pitch import Pitch
 
 
 def signs(text: str, sign: str) -> Value:
@@ -103,3 +107,13 @@ def test_the_pool_counts_what_can_be_set() -> None:
 
 def test_the_rules_of_all_kinds() -> None:
     keeps_the_rules("which-signature")
+
+
+@pytest.mark.parametrize("clef", ["treble", "bass", "alto", "tenor"])
+def test_verovio_draws_every_signature_on_the_same_places(clef: str) -> None:
+    """Order and octave of each sign, for all 28 keys with signs, as verovio's own tables print them."""
+    for key in ALL_KEYS:
+        if key.fifths:
+            notes = KIND.solve(WhichSignature(clef, key.text))[0].value[0].notes
+            places = tuple(CLEFS[clef].place(Pitch(note.step, 0, note.octave)) for note in notes)
+            assert places == places_of_signature(clef, key.fifths), key.text

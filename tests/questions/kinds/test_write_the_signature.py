@@ -6,6 +6,7 @@ import partitura
 import pytest
 
 from questions.asking_many import asked, drafts
+from questions.drawn_by_verovio import places_of_signature
 from questions.rules_of_kinds import keeps_the_rules
 from stavewright.questions.catalogue import kind
 from stavewright.questions.comparing import compare
@@ -15,7 +16,9 @@ from stavewright.questions.setting.signature import laid_out
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
 from stavewright.syllabus.scope import scope_for
+from stavewright.theory.clef import CLEFS
 from stavewright.theory.key import ALL_KEYS
+from stavewright.theory.pitch import Pitch
 
 
 def signs(text: str, sign: str) -> Value:
@@ -126,3 +129,13 @@ def test_the_pool_counts_what_can_be_set():
 
 def test_the_rules_of_all_kinds():
     keeps_the_rules("write-the-signature")
+
+
+@pytest.mark.parametrize("clef", ["treble", "bass", "alto", "tenor"])
+def test_verovio_draws_every_signature_on_the_same_places(clef: str) -> None:
+    """Order and octave of each sign, for all 28 keys with signs, as verovio's own tables print them."""
+    for key in ALL_KEYS:
+        if key.fifths:
+            notes = KIND.solve(WriteTheSignature(clef, key.text))[0].value[0].notes
+            places = tuple(CLEFS[clef].place(Pitch(note.step, 0, note.octave)) for note in notes)
+            assert places == places_of_signature(clef, key.fifths), key.text
