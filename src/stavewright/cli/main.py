@@ -20,6 +20,7 @@ COMMANDS: Final[dict[str, Entry]] = {
     "start": Entry("stavewright.cli.start:start", "Set, answer and mark one paper, and print all of it."),
     "paper": Entry("stavewright.cli.paper:paper", "Set a fresh paper with model answers and mark scheme."),
     "sheet": Entry("stavewright.cli.sheet:sheet", "Print sheets for lessons: drills, homework and more."),
+    "notes": Entry("stavewright.cli.notes:notes", "Print a grade's notes: rules, examples, slips, self-test."),
     "script": Entry("stavewright.cli.script:script", "Fill in an invented pupil's script for a paper."),
     "mark": Entry("stavewright.cli.mark:mark", "Mark a script, with reasons."),
     "chair": Entry("stavewright.cli.chair:chair", "Let a pupil mark an invented script, and judge the marking."),

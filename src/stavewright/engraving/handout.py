@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from stavewright.engraving.layout import Blank, Sectioned, Shown, Steps, Words
+from stavewright.engraving.layout import Blank, Item, Sectioned, Shown
 
 
 class _Piece(Struct, frozen=True, tag_field="t"):
@@ -12,11 +12,22 @@ class _Piece(Struct, frozen=True, tag_field="t"):
 
 
 class Head(_Piece, frozen=True, tag="head"):
-    """A heading, `level` 2 (a topic) or 3 (one rule). `fresh` begins a page, where something stands before it."""
+    """A heading, `level` 2 (a topic) or 3 (one rule); `beside` is said small after it. `fresh` begins a page."""
 
     text: str
     level: int = 2
     fresh: bool = False
+    beside: str = ""
+
+
+class Contents(_Piece, frozen=True, tag="contents"):
+    """The topics of a booklet with their pages."""
+
+
+class Label(_Piece, frozen=True, tag="label"):
+    """A few bold words that stay with what follows."""
+
+    text: str
 
 
 class Cell(Struct, frozen=True):
@@ -35,22 +46,39 @@ class Band(_Piece, frozen=True, tag="band"):
 
 
 class Table(_Piece, frozen=True, tag="table"):
-    """A table with a head; `widths` are shares of the width, one a column."""
+    """A table with a head and perhaps a title; `widths` are shares of the width, one a column.
+
+    A row of one cell goes across: it names the rows below it.
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     widths: tuple[float, ...]
+    title: str = ""
 
 
-class Contrast(_Piece, frozen=True, tag="contrast"):
-    """A usual slip: what was asked, the wrong answer beside the right one, and what to do about it."""
+class Slip(Struct, frozen=True):
+    """A usual slip: its name, the wrong answer and the right one, and what to do about it."""
 
     name: str
     wrong: Cell
     right: Cell
     remedy: str
-    wrong_word: str
-    right_word: str
+
+
+class Slips(_Piece, frozen=True, tag="slips"):
+    """Usual slips as a table, each wrong answer beside the right one; `head` names the three columns."""
+
+    head: tuple[str, str, str]
+    slips: tuple[Slip, ...]
+    widths: tuple[float, float, float]
+
+
+class Kept(_Piece, frozen=True, tag="kept"):
+    """Things that stay together on one page, under a few bold words."""
+
+    label: str
+    items: tuple[Item, ...]
 
 
 class Run(_Piece, frozen=True, tag="run"):
@@ -65,7 +93,7 @@ class Rule(_Piece, frozen=True, tag="rule"):
     sentences: tuple[str, ...]
 
 
-Piece = Head | Band | Table | Contrast | Run | Rule | Words | Shown | Steps
+Piece = Head | Contents | Label | Band | Table | Slips | Kept | Run | Rule | Item
 
 
 class Leaf(Struct, frozen=True):

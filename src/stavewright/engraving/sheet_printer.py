@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from stavewright.engraving import page as pages
+from stavewright.engraving.booklet import booklet
 from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, question_leaf, worked_leaf
 from stavewright.engraving.printer import Printer
 from stavewright.papers.documents import Paper
+from stavewright.services.revision_notes import Notes
 
 VERSIONS = "ABCD"
 
@@ -47,3 +49,12 @@ class SheetPrinter:
         answers = [leaf(sheet, head, letter) for sheet, letter in zip(sheets, letters, strict=True)]
         found[f"{name}-answers"] = pages.pdf(handout(sheets, answers, foot=f"{name} answers", credits=False))
         return found
+
+    def notes(self, notes: Notes) -> bytes:
+        """The notes of a grade as a booklet, the self-test and its answers at the back.
+
+        Raises:
+            EngravingError: music that cannot be drawn.
+            PageError: a page that cannot be set.
+        """
+        return pages.pdf(booklet(self.printer.sheet(notes.test), notes))
