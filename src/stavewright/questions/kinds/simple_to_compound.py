@@ -120,21 +120,30 @@ def _parts(row: tuple[WrittenValue, ...], twin: TimeSignature) -> list[tuple[Par
     left = list(row)
     while left:
         one = left[0]
-        taken = (one, left[1]) if _group(one, 2) and len(left) > 1 else (one,)
+        size = next((size for size in (2, 4) if _group(one, size)), 1)
+        taken = tuple(left[:size])
         usual, other = _split(taken, twin), tuple(_undone(note) for note in taken)
         ways: tuple[Part, ...] = ((usual, ""),)
+        if size > 2:
+            longer = tuple(replace(note, type=_longer(note.type), tuplet=TupletDocument(4, 3)) for note in taken)
+            ways += ((longer, "A quadruplet may also be four in the time of three of the longer value."),)
         if usual != taken:
             ways += ((taken, "A silent beat may also be written as one dotted rest."),)
         elif other != taken:
-            ways += ((other, "A duplet may also be written as two equal dotted notes."),)
+            name = "duplet" if size == 2 else "quadruplet"
+            ways += ((other, f"A {name} may also be written as equal dotted notes."),)
         found.append(ways)
         del left[: len(taken)]
     return found
 
 
+def _longer(value: str) -> str:
+    return VALUES[VALUES.index(value) - 1]
+
+
 def _undone(one: WrittenValue) -> WrittenValue:
-    """A note of a duplet as the dotted note of the same length."""
-    if not _group(one, 2):
+    """A note of a duplet or quadruplet as the dotted note of the same length."""
+    if not (_group(one, 2) or _group(one, 4)):
         return one
     dotted = of_ticks(one.duration.ticks, max_dots=1)
     return one if dotted is None else WrittenValue.of(dotted, rest=one.rest)

@@ -108,7 +108,8 @@ def _solve(facts: TupletValue) -> tuple[Answer, ...]:
     name, notes, actual = _named(facts)
     normal = _room(facts) // _group(facts)[0].duration.plain.ticks
     units = Duration(facts.unit).name(plural=count != 1)
-    reason = f"The {name} puts {actual} {notes} in the time of {normal}, which is {count} {units}."
+    made = "" if units == notes else f", which is {count} {units}"
+    reason = f"The {name} puts {actual} {notes} in the time of {normal}{made}."
     return (answer(Value(number=count), str(count), reason),)
 
 

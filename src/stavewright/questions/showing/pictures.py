@@ -88,7 +88,8 @@ def _event(event: Event, following: Event | None, clef: str, *, shapes: bool) ->
     if shapes:
         found += f", {shape(event.duration)}"
     if event.duration.tuplet is not None:
-        found += f", in a {event.duration.tuplet.name}"
+        name = event.duration.tuplet.name
+        found += f", in {'an' if name[0] == 'o' else 'a'} {name}"
     if event.tie:
         found += ", tied to the next"
     if event.beam is not None and isinstance(following, Note | Chord | Rest) and following.beam == event.beam:
