@@ -16,7 +16,7 @@ from stavewright.engraving.svg import engrave
 from stavewright.papers.documents import Paper
 from stavewright.questions.asking import answers_of
 from stavewright.questions.catalogue import kinds
-from stavewright.questions.documents import NotesForm, Question, RhythmForm, StaveBlock
+from stavewright.questions.documents import NotesForm, Question, RhythmForm, ScoreForm, StaveBlock
 from stavewright.questions.reading import read_words
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import score_of
@@ -47,7 +47,7 @@ def pictures(question: Question) -> Iterator[ScoreDocument]:
         if isinstance(block, StaveBlock):
             yield block.score
     yield from (option.score for option in things_shown(form) if option.score is not None)
-    if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
+    if isinstance(form, NotesForm | RhythmForm | ScoreForm) and form.given is not None:
         yield form.given
 
 

@@ -12,7 +12,15 @@ from stavewright.questions.asking import ask, facts_of, full
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import is_right
 from stavewright.questions.comparing import compare
-from stavewright.questions.documents import ChoiceForm, FullQuestion, NotesForm, RhythmForm, StaveBlock, TextBlock
+from stavewright.questions.documents import (
+    ChoiceForm,
+    FullQuestion,
+    NotesForm,
+    RhythmForm,
+    ScoreForm,
+    StaveBlock,
+    TextBlock,
+)
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import score_of
 from stavewright.questions.values import Value
@@ -43,7 +51,7 @@ def scores_of(question: FullQuestion) -> Iterator[ScoreDocument]:
     for form in question.response:
         if isinstance(form, ChoiceForm):
             yield from (option.score for option in form.options if option.score is not None)
-        if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
+        if isinstance(form, NotesForm | RhythmForm | ScoreForm) and form.given is not None:
             yield form.given
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from stavewright.engraving.composed import PROPOSED, example_items, is_composed, judged_items, proposal, scheme_items
 from stavewright.engraving.forms import EMPTY, Filling
 from stavewright.engraving.layout import Blank, Item, Page, Part, Printed, Row, Rows, Sectioned, Verdict, Words
 from stavewright.engraving.printed import Dress, grouped
@@ -43,6 +44,8 @@ def answers_page(sheet: SheetOf) -> Page:
     """The same questions with the model answer, every other right answer, and the worked steps."""
 
     def after(question: FullQuestion, width: float) -> tuple[list[Item], list[Item]]:
+        if is_composed(question):
+            return [*example_items(sheet, question, width), *steps_items(sheet, question)], []
         said = [*said_answer(sheet, question), *steps_items(sheet, question)]
         return drawn_answer(sheet, question, width), said
 
@@ -91,11 +94,17 @@ def _scheme(sheet: SheetOf, group: Sequence[FullQuestion], names: dict[str, str]
             earlier = names.get(one.follows, one.follows)
             said = f"{names[one.id]}: if the answer to {earlier} was wrong, mark this one from that answer."
             items.append(Words(say(said), "quiet"))
-    rows = tuple(row for question in group for row in _scheme_rows(sheet, question))
-    return [*items, Rows(("", say("Answer"), say("Marks"), say("Why")), rows)]
+    for one in group:
+        if is_composed(one):
+            slips = [(slip.name, _slip_marks(one, slip.value)) for slip in one.slips]
+            items += scheme_items(sheet, one, slips)
+    rows = tuple(row for question in group if not is_composed(question) for row in _scheme_rows(sheet, question))
+    return [*items, Rows(("", say("Answer"), say("Marks"), say("Why")), rows)] if rows else items
 
 
 def _rule(question: FullQuestion) -> str:
+    if is_composed(question):
+        return f"{marks_word(question.marks)}. By criteria, {PROPOSED}."
     return f"{marks_word(question.marks)}. {rule_words(kind_of(question.kind).marking, question.marks)}"
 
 
@@ -175,6 +184,9 @@ def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
         if marked is None:
             return items, []
         said: list[Item] = [_verdict(sheet, question, marked)]
+        if marked.criteria:
+            more = [] if marked.marks == marked.of else steps_items(sheet, question)
+            return [*items, *said, *judged_items(sheet, marked), *more], []
         if marked.marks == marked.of:
             return items, said
         return items, [*said, *right_music(sheet, question, width), *steps_items(sheet, question)]
@@ -182,10 +194,16 @@ def marked_page(sheet: SheetOf, script: Script, report: Report) -> Page:
     head = ("Topic", "Marks", "Of")
     rows = tuple((sheet.say(topic.capitalize()), str(one.marks), str(one.of)) for topic, one in report.by_topic.items())
     table = (head, *rows, ("Total", str(report.total), str(report.of)))
-    notes = (f"Total: {report.total} of {report.of}. Band: {report.band} (to be confirmed by the teacher).",)
+    notes = [f"Total: {report.total} of {report.of}. Band: {report.band} (to be confirmed by the teacher)."]
+    if report.to_confirm:
+        notes.append("The program proposes the marks of composed answers; they count when the teacher confirms them.")
     sections = sheet.set(after, batteries=False)
     return sheet.page(
-        f"Marked script, grade {sheet.paper.grade}", sections, notes=notes, table=table, table_title="Marks by topic"
+        f"Marked script, grade {sheet.paper.grade}",
+        sections,
+        notes=tuple(notes),
+        table=table,
+        table_title="Marks by topic",
     )
 
 
@@ -205,6 +223,8 @@ def _verdict(sheet: SheetOf, question: FullQuestion, marked: Marked) -> Verdict:
     says: list[str] = []
     if marked.follow_through:
         says.append("Right from your own earlier answer.")
+    if marked.criteria:
+        return Verdict(kind, word, proposal(marked), (say(marked.remedy),) if marked.remedy else ())
     if kind != "right":
         says += [text for text in (marked.note, marked.remedy) if text]
         right = _lettered(question.answers[0].value, marked.right)

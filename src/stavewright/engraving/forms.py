@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import Final
+
+from msgspec.structs import replace as struct_replace
 
 from stavewright.engraving.gallery import Gallery, has_gaps, in_ink
 from stavewright.engraving.layout import Choice, Item, Lines, Options, Pairs, Words
@@ -39,6 +42,9 @@ from stavewright.theory.errors import StavewrightError
 
 WORD_MM: Final = {"word": 42.0, "phrase": 84.0, "line": 0.0}
 _GAP_ROOM: Final = 2.6
+_BARS_A_LINE: Final = 4
+_BELOW: Final = 0.6
+"""Room below a stave to compose on, in staves: for dynamics and slurs."""
 _BLANK: Final = Score(
     (Stave("treble", (Bar(((Gap(Duration("semibreve")),),), line="none", free=True),), show_clef=False),)
 )
@@ -219,8 +225,22 @@ class FormSetter:
         else:
             score, alt = score_of(given), getattr(form, "alt", "") or "A stave to write on."
         whole = not (isinstance(form, RhythmForm) and form.what == "values")
+        if isinstance(form, ScoreForm) and given is not None:
+            return self._lines_to_fill(score, self.say(alt), width)
         shown = self.gallery.shown(self.gallery.of(score, *self._room(score, given, width, whole=whole)), self.say(alt))
         return [*shown, *shown] if isinstance(form, ScoreForm) and given is None else list(shown)
+
+    def _lines_to_fill(self, score: Score, alt: str, width: float) -> list[Item]:
+        """A stave to compose on, no more than four bars a line where whole bars are empty."""
+        pieces = [score]
+        if sum(_is_room(bar) for bar in score.staves[0].bars) >= _BARS_A_LINE:
+            pieces = list(_cut(score))
+        shown: list[Item] = []
+        for number, piece in enumerate(pieces, 1):
+            said = alt if number == 1 else f"The stave goes on, line {number} of {len(pieces)}."
+            drawn = self.gallery.shown(self.gallery.of(piece, width, "full"), said)
+            shown += [struct_replace(one, sink=_BELOW * self.gallery.stave_mm) for one in drawn]
+        return shown
 
     def _room(self, score: Score, given: ScoreDocument | None, width: float, *, whole: bool) -> tuple[float, Fit]:
         """How wide an answer stave is: room for every note to write, the whole width when that is much."""
@@ -232,6 +252,25 @@ class FormSetter:
         if not has_gaps(score):
             return width, "auto"
         return (width, "full") if wanted > 0.7 * width else (max(wanted, 6.5 * self.gallery.stave_mm), "full")
+
+
+def _is_room(bar: Bar) -> bool:
+    return all(isinstance(event, Gap) for event in bar.events)
+
+
+def _cut(score: Score) -> Iterator[Score]:
+    """A score in lines of four bars; the time signature stands on the first."""
+    count = len(score.staves[0].bars)
+    for start in range(0, count, _BARS_A_LINE):
+        staves = tuple(
+            replace(
+                stave,
+                bars=tuple(replace(bar, free=True) for bar in stave.bars[start : start + _BARS_A_LINE]),
+                time=None if start else stave.time,
+            )
+            for stave in score.staves
+        )
+        yield replace(score, staves=staves, brackets=(), numbered=False)
 
 
 def _is_empty(score: Score) -> bool:

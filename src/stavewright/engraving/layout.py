@@ -77,6 +77,29 @@ class Rows(_Item, frozen=True, tag="rows"):
     rows: tuple[Row, ...]
 
 
+class RubricRow(Struct, frozen=True):
+    """One criterion: its name, what earns its marks or was found, the marks, and what stands in the teacher's box.
+
+    `changed` marks a row whose marks the teacher changed.
+    """
+
+    name: str
+    says: str
+    marks: str
+    box: str = ""
+    changed: bool = False
+
+
+class Rubric(_Item, frozen=True, tag="rubric"):
+    """A table of criteria with a box in each row for the teacher's own mark, and one for the total."""
+
+    head: tuple[str, str, str, str]
+    rows: tuple[RubricRow, ...]
+    total_word: str
+    total: str
+    box: str = ""
+
+
 class Step(Struct, frozen=True):
     """One worked step and what to pencil in the margin beside it."""
 
@@ -116,7 +139,7 @@ class Beside(_Item, frozen=True, tag="beside"):
     right: tuple[Words | Shown | Options | Lines | Steps | Verdict, ...]
 
 
-Item = Beside | Words | Shown | Options | Lines | Rows | Steps | Verdict | Pairs
+Item = Beside | Words | Shown | Options | Lines | Rows | Rubric | Steps | Verdict | Pairs
 
 
 class Part(Struct, frozen=True):

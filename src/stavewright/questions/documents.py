@@ -139,9 +139,10 @@ class ChordsForm(_Closed, frozen=True, tag_field="form", tag="chords"):
 
 
 class ScoreForm(_Closed, frozen=True, tag_field="form", tag="score"):
-    """Compose freely on empty staves."""
+    """Compose freely on empty staves, or on the stave `given`, where gaps are what is to be filled."""
 
     given: ScoreDocument | None = None
+    alt: Text_ = ""
 
 
 Form = (
@@ -216,6 +217,7 @@ class Question(_Closed, frozen=True, omit_defaults=False, kw_only=True):
     group: Group | None = None
     follows: Id | None = None
     words: Annotated[str, Meta(pattern="^(uk|us)$", max_length=2)] = "uk"
+    note_names: Annotated[str, Meta(pattern="^(english|german|fixed-do)$", max_length=8)] = "english"
     schema: Annotated[int, Meta(ge=1, le=1000)] = 1
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stavewright.questions.documents import NotesForm, Question, RhythmForm, StaveBlock
+from stavewright.questions.documents import NotesForm, Question, RhythmForm, ScoreForm, StaveBlock
 from stavewright.questions.score_mirror import score_of
 from stavewright.score.event import Chord, Note
 from stavewright.score.stave import Score
@@ -22,7 +22,7 @@ def outside(question: Question) -> list[str]:
         if isinstance(block, StaveBlock):
             found += _score(score_of(block.score), scope)
     form = question.response[0]
-    if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
+    if isinstance(form, NotesForm | RhythmForm | ScoreForm) and form.given is not None:
         found += _score(score_of(form.given), scope)
     return list(dict.fromkeys(found))
 

@@ -15,7 +15,7 @@ from stavewright.papers.errors import CannotSet
 from stavewright.questions.asking import built_choice, facts_of
 from stavewright.questions.catalogue import kinds
 from stavewright.questions.choosing import is_right
-from stavewright.questions.documents import NotesForm, Option, Question, RhythmForm, StaveBlock
+from stavewright.questions.documents import NotesForm, Option, Question, RhythmForm, ScoreForm, StaveBlock
 from stavewright.questions.errors import BadAnswer, BadDocument, Disagreement
 from stavewright.questions.melodies import Melodies
 from stavewright.questions.reading import read_words
@@ -211,7 +211,7 @@ def _event_ids(one: Known) -> set[str]:
     """The ids a step may point at: in the prompt, on the stave to write on, and in the model answer as drawn."""
     scores = [block.score for block in one.question.prompt if isinstance(block, StaveBlock)]
     form = one.question.response[0]
-    if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
+    if isinstance(form, NotesForm | RhythmForm | ScoreForm) and form.given is not None:
         scores.append(form.given)
     found = {event.id for document in scores for event in score_of(document).events()}
     if one.kind.draw is not None:
@@ -254,7 +254,7 @@ def _music(one: Known) -> Iterator[str]:
     scores = [block.score for block in one.question.prompt if isinstance(block, StaveBlock)]
     form = one.question.response[0]
     scores += [option.score for option in things_shown(form) if option.score is not None]
-    if isinstance(form, NotesForm | RhythmForm) and form.given is not None:
+    if isinstance(form, NotesForm | RhythmForm | ScoreForm) and form.given is not None:
         scores.append(form.given)
     for document in scores:
         yield from faults(score_of(document))

@@ -13,7 +13,7 @@ from stavewright.composing.errors import CannotCompose
 from stavewright.composing.melody import compose_melody
 from stavewright.composing.performance import perform
 from stavewright.questions.criterion import Criterion, said
-from stavewright.questions.documents import Answer, ScoreForm, Slip, StaveBlock, Step, TextBlock
+from stavewright.questions.documents import Answer, ScoreForm, Slip, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
@@ -160,7 +160,7 @@ def _pose(facts: FinishTheMelody, wording: Wording) -> Posed:
     room[-1] = replace(room[-1], line="final")
     whole = document_of(replace(score, staves=(replace(stave, bars=(*stave.bars, *room)),), numbered=False))
     alt = f"{spoken_extract(score)} Six empty bars follow."
-    return Posed((TextBlock(wording.say(ask)), StaveBlock(whole, wording.say(alt))), ScoreForm(whole))
+    return Posed((TextBlock(wording.say(ask)),), ScoreForm(whole, wording.say(alt)))
 
 
 def _report(facts: FinishTheMelody, value: Value) -> tuple[Criterion, ...]:

@@ -78,7 +78,7 @@ def _spoilt(
     first = len(opening.staves[0].bars)
     home = key.tonic.text
     bars = score.staves[0].bars
-    yield "not ended on the tonic", _with(score, [*bars[:-1], _moved(bars[-1], 1)]), f"End on {home}, the tonic."
+    yield "not ended on the tonic", _with(score, [*bars[:-1], _moved(bars[-1], 1, key)]), f"End on {home}, the tonic."
     yield "last bar left out", _with(score, bars[:-1]), "Count the bars: the melody needs eight."
     copied = [replace(bar, directions=later.directions) for bar, later in zip(bars[:first] * 4, bars, strict=False)]
     yield "opening copied all through", _with(score, copied), "Take up the rhythm, but lead the tune on and home."
@@ -94,7 +94,7 @@ def _spoilt(
     low = min(note.pitch.diatonic for note in score.notes())
     while limit is not None and low - _MELODY_STEPS * down >= limit.diatonic and down < 4:
         down += 1
-    deep = [*bars[:first], *(_moved(bar, -_MELODY_STEPS * down) for bar in bars[first:])]
+    deep = [*bars[:first], *(_moved(bar, -_MELODY_STEPS * down, key) for bar in bars[first:])]
     yield "range forgotten", _with(score, deep), f"Know the lowest and the highest note of the {player.name}."
 
 
@@ -106,13 +106,13 @@ def _with(score: Score, bars: list[Bar] | tuple[Bar, ...]) -> ScoreDocument:
     return document_of(with_accidentals(replace(score, staves=(replace(score.staves[0], bars=plain),))))
 
 
-def _moved(bar: Bar, steps: int) -> Bar:
+def _moved(bar: Bar, steps: int, key: Key) -> Bar:
     """A bar moved by steps of the scale."""
     row: list[Event] = []
     for event in bar.events:
         if isinstance(event, Note):
             pitch = Pitch.from_diatonic(event.pitch.diatonic + steps)
-            alter = event.pitch.alter if steps % _MELODY_STEPS == 0 else 0
+            alter = event.pitch.alter if steps % _MELODY_STEPS == 0 else key.alter_of(pitch.step)
             row.append(replace(event, pitch=Pitch(pitch.step, alter, pitch.octave)))
         else:
             row.append(event)
