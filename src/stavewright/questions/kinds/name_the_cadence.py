@@ -141,7 +141,8 @@ def _solve(facts: NameTheCadence) -> tuple[Answer, ...]:
     for other in accepted_cadence_names(name):
         said = other if "close" in other or other == "complete" else f"{other} cadence"
         for text in dict.fromkeys((said, other)):
-            found.append(answer(Value(words=text), text, f"Another name of the {cadence_text(name)}."))
+            if text != cadence_text(name):
+                found.append(answer(Value(words=text), text, f"Another name of the {cadence_text(name)}."))
     return tuple(found)
 
 
