@@ -116,16 +116,20 @@ def _remedy(answers: Sequence[Answered], slip: str | None) -> str:
 def _ask_next(
     like: Question, likely: Mapping[str, float], melodies: Melodies, seed: int, taken: Sequence[str]
 ) -> Question | None:
-    """One fresh question of the same kind, grade and edition whose answer would say most."""
+    """One fresh question of the same kind and grade whose answer would say most, in whichever form that is.
+
+    A written answer mostly says more than a picked one, so that a picked wrong answer is often followed by writing.
+    """
     if max(part for held, part in likely.items() if held != NONE) < WORTH_ASKING:
         return None
     candidates: list[Question] = []
-    made = set_questions(
-        kind=like.kind, grade=like.grade, edition=like.edition, count=CANDIDATES, seed=seed, melodies=melodies,
-        words=like.words,
-    )
-    with suppress(CannotSet):  # a small pool may be used up: those already drawn will do
-        candidates.extend(made)
+    for edition in dict.fromkeys((like.edition, *kind_of(like.kind).forms)):
+        made = set_questions(
+            kind=like.kind, grade=like.grade, edition=edition, count=CANDIDATES, seed=seed, melodies=melodies,
+            words=like.words,
+        )  # fmt: skip
+        with suppress(CannotSet):  # a small pool may be used up: those already drawn will do
+            candidates.extend(made)
     fresh = [one for one in candidates if one.id not in taken]
     at = most_telling(likely, [foretell(one)[0] for one in fresh])
     return None if at is None else fresh[at]

@@ -12,6 +12,7 @@ from random import Random
 
 from stavewright.marking.follow_up import most_telling
 from stavewright.marking.likely_slips import NONE, OTHER, Foretold, Seen, foretell, named, weigh
+from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.melodies import Melodies
 from stavewright.services.set_questions import set_questions
 
@@ -25,10 +26,14 @@ SHOWS = 0.2
 
 @dataclass(frozen=True, slots=True)
 class Bank:
-    """Questions of one kind, grade and edition, by what the slips foretell of them."""
+    """Questions of one kind and grade, by what the slips foretell of them: those of one edition, and those of all.
+
+    A pupil goes wrong in a question of the edition, and is then asked in whatever form tells most.
+    """
 
     kind: str
     questions: tuple[Foretold, ...]
+    follow_ups: tuple[Foretold, ...]
 
     def names(self) -> tuple[str, ...]:
         """Every slip that any of its questions knows."""
@@ -54,8 +59,16 @@ def bank(kind: str, grade: int, edition: str, *, count: int, seed: int, melodies
     Raises:
         CannotSet: the grade or edition does not ask that kind.
     """
-    made = set_questions(kind=kind, grade=grade, edition=edition, count=count, seed=seed, melodies=melodies)
-    return Bank(kind, tuple(foretell(question)[0] for question in made))
+    made = {
+        one: tuple(
+            foretell(question)[0]
+            for question in set_questions(
+                kind=kind, grade=grade, edition=one, count=count, seed=seed, melodies=melodies
+            )
+        )
+        for one in dict.fromkeys((edition, *kind_of(kind).forms))
+    }
+    return Bank(kind, made[edition], tuple(one for those in made.values() for one in those))
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,15 +115,16 @@ def examine(pupil: Pupil, questions: Bank, rng: Random) -> Found:
     The first is one that the pupil got wrong, as in a marked paper; each further one is the one that says most.
     """
     names = questions.names()
-    left = list(questions.questions)
-    rng.shuffle(left)
+    first = list(questions.questions)
+    rng.shuffle(first)
     evidence: list[Seen] = []
-    for at, question in enumerate(left):
+    for question in first:
         outcome = pupil.answer(question, rng)
         if outcome:
             evidence.append(Seen(question, outcome))
-            del left[at]
             break
+    left = [one for one in questions.follow_ups if not any(one is before.foretold for before in evidence)]
+    rng.shuffle(left)
     while True:
         likely = weigh(evidence, names)
         found = named(likely)
