@@ -56,6 +56,18 @@ def test_worked_by_hand(facts: FindTheFaultyBar, answer: str, source: str) -> No
     assert texts("find-the-faulty-bar", facts) == [answer], source
 
 
+def test_a_faulty_bar_and_a_full_one_are_counted_in_one_value() -> None:
+    """13 semiquavers tell nothing where the bar was counted in crotchets: 12 is said beside them."""
+    facts = music("3/4", "m c | q sq q m | c. q q | m.", count=2)
+    (found,) = KIND.solve(facts)
+    assert found.reason == (
+        "3/4 asks for 3 crotchets, but bar 2 holds 13 semiquavers in place of 12 "
+        "and bar 3 holds 5 quavers in place of 6."
+    )
+    assert "That is 13 semiquavers in place of 12, too many." in KIND.work(facts, "usual")[2].text
+    assert KIND.solve(music("2/4", "m | m c"))[0].reason == "2/4 asks for 2 crotchets, but bar 2 holds 3 crotchets."
+
+
 def test_slips() -> None:
     """The catalogue's ignored dot, and more, worked by hand; where a rule finds more bars the first is taken."""
     assert slip_texts("find-the-faulty-bar", music("4/4", "m m | c. q m | m c | q q c m")) == {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import music21
 import pytest
 
@@ -57,6 +59,27 @@ def test_the_question_says_which_end_comes_first() -> None:
     question = ask(KIND, next(drafts("higher-or-lower", 1))[1], id="q", grade=1, edition="written", seed=1)
     assert isinstance(question.response[0], OrderForm)
     assert ("lowest to the highest" in question.prompt[0].text) != ("highest to the lowest" in question.prompt[0].text)
+
+
+def test_what_the_signs_change_is_said_of_two_notes() -> None:
+    """Two notes on one line, or the other way round than they stand; nothing else is said to have changed."""
+    found = 0
+    for _, draft in drafts("higher-or-lower", 60):
+        shown = {letter: note.pitch for letter, note in zip("abcde", draft.facts.notes, strict=False)}
+        turned = [
+            (low, high)
+            for low, below in shown.items()
+            for high, above in shown.items()
+            if below.midi < above.midi and below.diatonic >= above.diatonic
+        ]
+        said = [step.text for step in KIND.work(draft.facts, "usual") if step.text.startswith("A sharp lifts")]
+        if not turned:
+            assert all("the order stays the same" in text for text in said)
+            continue
+        found += 1
+        pairs = re.findall(r"so ([a-e]) \(.+?\) is lower than ([a-e]) ", said[0])
+        assert pairs[0] in turned
+    assert found > 20
 
 
 def test_every_slip() -> None:

@@ -6,7 +6,8 @@ import pytest
 
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
 from stavewright.questions.errors import BadDocument
-from stavewright.questions.kinds.time_signature_meaning import KIND, TimeSignatureMeaning
+from stavewright.questions.kinds.time_signature_meaning import ASKED, KIND, TimeSignatureMeaning
+from stavewright.questions.wording import Wording
 
 OMT = "Open Music Theory (version 1), meter"
 GEHRKENS = "Gehrkens, Music Notation and Terminology (1914)"
@@ -44,6 +45,16 @@ def test_other_ways_to_say_it() -> None:
     assert {"two dotted crotchets in a bar", "2 dotted crotchet beats", "6 quavers in a bar"} <= set(said)
     assert "6 quaver beats in a bar" not in said
     assert {"three", "3 beats"} <= set(texts("time-signature-meaning", TimeSignatureMeaning("3/4", "beats")))
+
+
+@pytest.mark.parametrize("time", ["5/4", "7/8"])
+@pytest.mark.parametrize("form", ["words", "choice"])
+def test_irregular_time_is_not_asked_for_main_beats(time: str, form: str) -> None:
+    """7/8 is felt in three unequal beats by many, so the main beats would be a matter of opinion (from memory)."""
+    asked = [KIND.pose(TimeSignatureMeaning(time, ask), Wording(form, "uk")).blocks[0].text for ask in ASKED[:3]]
+    assert not any("main beat" in text for text in asked)
+    unit = {"5/4": "crotchet", "7/8": "quaver"}[time]
+    assert asked[0] == f"How many {unit} beats are in a bar with this time signature?"
 
 
 def test_what_the_signs_stand_for() -> None:

@@ -51,6 +51,17 @@ def test_published_groups(facts: TupletValue, answer: str, source: str) -> None:
     assert texts("tuplet-value", facts) == [answer], source
 
 
+def test_no_step_says_that_a_quaver_is_one_quaver() -> None:
+    """A length is counted in another value only where it is another."""
+    steps = [step.text for step in KIND.work(bar("3/8", "q q sq3 sq3 sq3", "quaver"), "usual")]
+    assert steps[2:] == ["So the whole triplet lasts one quaver.", "Check: 3 semiquavers go in the time of 2."]
+    assert "A crotchet is 2 quavers." in [
+        step.text for step in KIND.work(bar("2/4", "q3 q3 q3 c", "quaver"), "usual")
+    ]
+    (found,) = KIND.solve(bar("2/4", "q3 q3 q3 c", "quaver"))
+    assert found.reason == "The triplet puts 3 quavers in the time of 2."
+
+
 def test_slips() -> None:
     """The catalogue's face values, and more; a duplet taken for two of its notes."""
     assert slip_texts("tuplet-value", bar("6/8", "q2 q2 c.", "quaver")) == {
