@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from random import Random
 
-from stavewright.papers.credit import credited
 from stavewright.papers.documents import Paper
-from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kinds as all_kinds
 from stavewright.questions.documents import FullQuestion, Slip
 from stavewright.questions.kind import Kind
-from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_mirror import document_of
+from stavewright.questions.melodies import Melodies
+from stavewright.services.draw_question import Drawer
 from stavewright.services.notes_figures import Figure, figures
 from stavewright.services.notes_tables import Listing, tables
-from stavewright.services.output import written_out
 from stavewright.services.ports import Progress, WriteMusic, silent
 from stavewright.services.set_drill import Dealt, set_drill
 from stavewright.syllabus.errors import BadSyllabus
@@ -106,7 +102,7 @@ def revision_notes(
     chosen = [topic for topic, rules in rules_of.items() if rules]
     if not chosen:
         raise BadSyllabus(f"grade {grade} adds nothing to {', '.join(topics)}")
-    maker = _Maker(grade, seed, words, melodies, write_music, Dealt(), short)
+    maker = RuleMaker(Drawer("notes", grade, EDITION, seed, words, melodies, write_music), Dealt(), short)
     pages: list[TopicPages] = []
     for place, topic in enumerate(chosen, 1):
         rules = tuple(maker.rule(rule) for rule in rules_of[topic])
@@ -137,23 +133,19 @@ def kinds_to_test(grade: int, rules: Sequence[Rule]) -> list[Kind]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Maker:
+class RuleMaker:
     """Makes rules and the test of one grade with one seed."""
 
-    grade: int
-    seed: int
-    words: str
-    melodies: Melodies
-    write_music: WriteMusic
+    drawer: Drawer
     dealt: Dealt
     short: bool
 
     def rule(self, rule: Rule) -> RuleNotes:
-        scope = scope_for(self.grade)
+        scope = scope_for(self.drawer.grade)
         known = all_kinds()
-        most = MOST_SLIPS if rule.since == self.grade else 1
+        most = MOST_SLIPS if rule.since == self.drawer.grade else 1
         shown = [known[name] for name in rule.shown if name in known]
-        fit = [kind for kind in shown if kind.since <= self.grade and EDITION in kind.forms and not self.short]
+        fit = [kind for kind in shown if kind.since <= self.drawer.grade and EDITION in kind.forms and not self.short]
         examples = [self._example(kind, most) for kind in fit]
         return RuleNotes(
             rule,
@@ -161,16 +153,17 @@ class _Maker:
             tuple(one for asked in rule.figures for one in figures(asked, scope)),
             tuple(one for name in rule.tables for one in tables(name, scope)),
             tuple(one for one in examples if one is not None),
-            rule.since == self.grade,
+            rule.since == self.drawer.grade,
         )
 
     def _example(self, kind: Kind, most: int) -> Example | None:
         """A question on which so many slips go wrong, or the one on which most do."""
         best: Example | None = None
         for attempt in range(TRIES):
-            found = self._draw(kind, attempt)
-            if found is None:
+            drawn = self.drawer.draw(kind, f"x-{kind.id}", attempt)
+            if drawn is None:
                 continue
+            found = self.drawer.worked(drawn.question)
             kept = _different(found, most)
             if best is None or len(kept) > len(best.slips):
                 best = Example(found, kept)
@@ -180,39 +173,20 @@ class _Maker:
             self.dealt.times[kind.id, bytes(best.question.facts)] += 1
         return best
 
-    def _draw(self, kind: Kind, attempt: int) -> FullQuestion | None:
-        scope = scope_for(self.grade)
-        rng = Random(f"{self.seed}/notes/{kind.id}/{self.grade}/{attempt}")
-        stimulus = None
-        if kind.extract:
-            extract = self.melodies.melody(scope, rng, bars=8)
-            if extract is None:
-                return None
-            stimulus = Stimulus(extract, document_of(extract.score))
-        draft = kind.set(scope, rng, stimulus, self.melodies)
-        if draft is None:
-            return None
-        question = ask(
-            kind, draft, id=f"x-{kind.id}", grade=self.grade, edition=EDITION, seed=self.seed, words=self.words
-        )
-        if question is None:
-            return None
-        return written_out(question if stimulus is None else credited(question, stimulus), self.write_music)
-
     def test(self, rules: Sequence[Rule]) -> Paper:
         """One question of each rule, none of them an example."""
-        kinds = kinds_to_test(self.grade, rules)
+        kinds = kinds_to_test(self.drawer.grade, rules)
         return set_drill(
             kinds=kinds,
-            grade=self.grade,
+            grade=self.drawer.grade,
             edition=EDITION,
             count=len(kinds),
-            seed=self.seed,
-            melodies=self.melodies,
-            write_music=self.write_music,
-            words=self.words,
+            seed=self.drawer.seed,
+            melodies=self.drawer.melodies,
+            write_music=self.drawer.write_music,
+            words=self.drawer.words,
             dealt=self.dealt,
-            id=f"notes-grade-{self.grade}-test-{self.seed}",
+            id=f"notes-grade-{self.drawer.grade}-test-{self.drawer.seed}",
         )
 
 

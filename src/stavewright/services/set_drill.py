@@ -6,21 +6,17 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from random import Random
 
 from stavewright.papers.blueprint import TITLES
-from stavewright.papers.credit import credited
 from stavewright.papers.documents import Paper, Section
 from stavewright.papers.errors import CannotSet
-from stavewright.questions.asking import ask
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.catalogue import kinds as all_kinds
 from stavewright.questions.documents import FullQuestion, Group, Question
 from stavewright.questions.kind import Kind
-from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_mirror import document_of
+from stavewright.questions.melodies import Melodies
 from stavewright.questions.values import Value
-from stavewright.services.output import written_out
+from stavewright.services.draw_question import Drawer
 from stavewright.services.ports import Progress, WriteMusic, silent
 from stavewright.syllabus.edition import edition as edition_of
 from stavewright.syllabus.scope import scope_for
@@ -113,12 +109,13 @@ def set_drill(
     words: str = "uk",
     dealt: Dealt | None = None,
     id: str = "",
+    mark: str = "",
     progress: Progress = silent,
 ) -> Paper:
     """`count` items shared evenly over the kinds: fewer where a kind has not so many different questions.
 
-    `dealt` holds what other versions have asked: their questions come again only when nothing else is left. Same
-    arguments, same drill.
+    `dealt` holds what other versions have asked: their questions come again only when nothing else is left. `mark`
+    begins the id of every question, for drills that are put together. Same arguments, same drill.
 
     Raises:
         CannotSet: too many or too few items, or a kind with nothing fair to ask.
@@ -126,7 +123,8 @@ def set_drill(
     if not len(kinds) <= count <= MOST_ITEMS:
         some = "1 kind" if len(kinds) == 1 else f"{len(kinds)} kinds"
         raise CannotSet(f"a drill of {some} takes {len(kinds)} to {MOST_ITEMS} items, not {count}")
-    dealer = _Dealer(grade, edition, seed, words, melodies, write_music, Dealt() if dealt is None else dealt)
+    drawer = Drawer("drill", grade, edition, seed, words, melodies, write_music)
+    dealer = _Dealer(drawer, Dealt() if dealt is None else dealt, mark)
     sections: list[Section] = []
     done = 0
     for place, kind in enumerate(sorted(kinds, key=_place), 1):
@@ -156,13 +154,9 @@ def set_drill(
 class _Dealer:
     """Deals questions of one kind after another, none twice."""
 
-    grade: int
-    edition: str
-    seed: int
-    words: str
-    melodies: Melodies
-    write_music: WriteMusic
+    drawer: Drawer
     dealt: Dealt
+    mark: str = ""
     credits: list[str] = field(default_factory=list)
 
     def battery(self, kind: Kind, place: int, items: int) -> tuple[FullQuestion, ...]:
@@ -171,52 +165,31 @@ class _Dealer:
         here: set[bytes] = set()
         meant: list[Meant] = []
         for item in range(1, items + 1):
-            group = Group(f"q{place}", str(item)) if items > 1 else None
-            found = self._item(kind, f"q{place}-{item}", group, here, meant)
+            group = Group(f"{self.mark}q{place}", str(item)) if items > 1 else None
+            found = self._item(kind, f"{self.mark}q{place}-{item}", group, here, meant)
             if found is None:
                 self.dealt.rounds[kind.id] += 1  # all has come once: other versions' questions may come again
-                found = self._item(kind, f"q{place}-{item}", group, here, meant)
+                found = self._item(kind, f"{self.mark}q{place}-{item}", group, here, meant)
             if found is None:
                 break
             asked.append(found)
         if not asked:
-            raise CannotSet(f"{kind.id}, grade {self.grade}, {self.edition}: nothing fair to ask, seed {self.seed}")
+            where = f"grade {self.drawer.grade}, {self.drawer.edition}"
+            raise CannotSet(f"{kind.id}, {where}: nothing fair to ask, seed {self.drawer.seed}")
         for one in asked:
             self.dealt.times[kind.id, bytes(one.facts)] += 1
-        return tuple(written_out(one, self.write_music) for one in asked)
+        return tuple(self.drawer.worked(one) for one in asked)
 
     def _item(self, kind: Kind, id_: str, group: Group | None, here: set[bytes], meant: list[Meant]) -> Question | None:
-        scope = scope_for(self.grade)
         for attempt in range(TRIES):
-            rng = Random(f"{self.seed}/{kind.id}/{self.grade}/{id_}/{attempt}")
-            stimulus = None
-            if kind.extract:
-                extract = self.melodies.melody(scope, rng, bars=8)
-                if extract is None:
-                    continue
-                stimulus = Stimulus(extract, document_of(extract.score), block=f"extract-{id_}")
-            draft = kind.set(scope, rng, stimulus, self.melodies)
-            if draft is None or meant.count(draft.expected) > attempt // SAME:
+            drawn = self.drawer.draw(kind, id_, attempt, group)
+            if drawn is None or meant.count(drawn.draft.expected) > attempt // SAME:
                 continue
-            question = ask(
-                kind,
-                draft,
-                id=id_,
-                grade=self.grade,
-                edition=self.edition,
-                seed=self.seed,
-                words=self.words,
-                group=group,
-            )
-            if question is None:
-                continue
-            facts = bytes(question.facts)
+            facts = bytes(drawn.question.facts)
             if facts in here or not self.dealt.fresh(kind.id, facts):
                 continue
             here.add(facts)
-            meant.append(draft.expected)
-            if stimulus is not None:
-                self.credits += [stimulus.extract.credit] if stimulus.extract.credit else []
-                return credited(question, stimulus)
-            return question
+            meant.append(drawn.draft.expected)
+            self.credits += [drawn.credit] if drawn.credit else []
+            return drawn.question
         return None
