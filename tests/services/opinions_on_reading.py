@@ -7,8 +7,9 @@ from itertools import combinations, pairwise
 
 from music21 import bar as bar_lines
 from music21 import interval, note, pitch, stream
+from music21.scale import Direction
 
-from services.printed_documents import Document, bars, exact, interval_words, named, sounding, value_words
+from services.printed_documents import Document, bars, exact, interval_words, named, read, sounding, value_words
 
 
 def _rhythm(measure: stream.Measure) -> list[tuple]:
@@ -205,3 +206,52 @@ def short_and_open_score(one: Document):
         for place, row in enumerate(given)
     ]
     return moved, [[(p.nameWithOctave, length) for p, length in row] for row in made]
+
+
+def which_transposition(one: Document):
+    """The note that is not the interval away, in two printed versions of one melody."""
+    facts = one.facts
+    pictures = [read(block["musicxml"]) for block in one.json["prompt"] if block.get("musicxml")]
+    if len(pictures) != 2:
+        return None, None
+    size = interval.Interval(facts["interval"])
+    by = size if facts["up"] else size.reverse()
+    found = []
+    for old, new in zip(*map(bars, pictures), strict=True):
+        for place, (a, b) in enumerate(zip(sounding(old), sounding(new), strict=True), 1):
+            if a.pitch.transpose(by).nameWithOctave != b.pitch.nameWithOctave:
+                found.append((old.number, place))
+    return found, [(p["bar"], p["note"]) for p in one.model["places"]]
+
+
+def continue_the_sequence(one: Document):
+    """Every note of bar 2 moved by music21's scale of the signature as bar 1 was moved, the rhythm kept."""
+    first, second = bars(one.shown)
+    scale = first.keySignature.asKey("major").getScale()
+    (shift,) = _shape(first, second)
+    way = Direction.ASCENDING if shift > 0 else Direction.DESCENDING
+    theirs = [
+        (scale.nextPitch(n.pitch, way, stepSize=abs(shift)).nameWithOctave, n.quarterLength) for n in sounding(second)
+    ]
+    return theirs, [(n.pitch.nameWithOctave, n.quarterLength) for n in sounding(one.answers[0])]
+
+
+def count_in_the_extract(one: Document):
+    """The thing counted in the printed music as music21 reads it."""
+    about, word = one.facts["thing"]["about"], one.facts["thing"].get("word", "")
+    every = sounding(one.shown)
+    begun = [n for n in every if n.tie is None or n.tie.type == "start"]
+    counted = {
+        "struck": lambda: len(begun),
+        "name": lambda: sum(named(n.pitch) == word for n in begun),
+        "value": lambda: sum(value_words(n.duration) == word for n in every),
+        "tie": lambda: sum(n.tie is not None and n.tie.type in ("start", "continue") for n in every),
+        "rest": lambda: sum(e.isRest for m in bars(one.shown) for e in m.notesAndRests),
+        "accidental": lambda: sum(
+            n.pitch.accidental is not None and bool(n.pitch.accidental.displayStatus) for n in every
+        ),
+        "dotted": lambda: sum(n.duration.dots > 0 for n in every),
+        "marked": lambda: sum(any(type(a).__name__.lower() == word for a in n.articulations) for n in every),
+        "bars": lambda: sum(m.number > 0 for m in bars(one.shown)),
+    }
+    return counted[about](), one.model["number"]

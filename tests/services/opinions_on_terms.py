@@ -11,7 +11,7 @@ from itertools import pairwise
 from music21 import articulations, dynamics, instrument, interval, key, note, pitch, stream, tempo
 
 from services.opinions_on_notes import _NAMES
-from services.printed_documents import TYPES, Document, bars, sounding, spelt
+from services.printed_documents import TYPES, Document, bars, key_named, sounding, spelt
 from stavewright.syllabus.meanings import same_meaning
 
 _LETTERS = {long: short for short, long in dynamics.longNames.items()}
@@ -276,7 +276,10 @@ def can_it_play(one: Document):
     return min(p.ps for p in heard) < _lowest(facts["name"]), one.text == "no, it goes too low"
 
 
-_NOT_THERE = ("clarinet in E flat", "clarinet in A", "contrabassoon", "guitar", "xylophone", "cornet in B flat")
+_NOT_THERE = (
+    "clarinet in E flat", "contrabassoon", "guitar", "xylophone", "cornet in B flat", "cornet in E flat", "flugelhorn",
+    "alto flute",
+)  # fmt: skip
 """music21 has no such instrument, or no transposition for it."""
 _NUMBERS = {1: "unison", 2: "2nd", 3: "3rd", 4: "4th", 5: "5th", 6: "6th", 7: "7th", 8: "octave"}
 
@@ -301,3 +304,27 @@ def transposing_or_not(one: Document):
         return _how(facts["name"]), one.text
     moves = [name for name in facts["among"] if (_how(name) != "as written") == (facts["odd"] == "does")]
     return moves, [one.text]
+
+
+def sounding_pitch(one: Document):
+    """Every note by the transposition in music21's table of instruments."""
+    facts = one.facts
+    moved = None if facts["instrument"] in _NOT_THERE else _instrument(facts["instrument"]).transposition
+    if moved is None:
+        return None, None
+    by = moved if facts["to"] == "sounding" else moved.reverse()
+    wanted = [(n.pitch.transpose(by).nameWithOctave, n.quarterLength) for n in one.notes]
+    return wanted, [(n.pitch.nameWithOctave, n.quarterLength) for n in sounding(one.answers[0])]
+
+
+def key_for_the_player(one: Document):
+    """How many signs the key has that music21's instrument reads; past seven signs it has no such key."""
+    facts = one.facts
+    moved = None if facts["instrument"] in _NOT_THERE else _instrument(facts["instrument"]).transposition
+    concert = key_named(facts["concert"])
+    if moved is None:
+        return None, None
+    theirs = concert.transpose(moved.reverse()).sharps
+    signs = one.model["notes"]
+    ours = -len(signs) if signs and signs[0]["accidental"] == "flat" else len(signs)
+    return (None, None) if abs(theirs) > 7 else (theirs, ours)

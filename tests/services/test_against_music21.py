@@ -26,7 +26,7 @@ FEWER = {
     "find-in-the-extract": 40, "add-the-bar-lines": 30, "key-of-a-melody": 30, "transpose-the-melody": 30,
     "perform-the-extract": 30, "term-in-extract": 20, "road-map": 30, "place-the-sign": 40,
     "compare-bars": 20, "name-the-form": 30, "proof-read": 30, "true-of-the-extract": 25, "why-so": 40,
-    "short-and-open-score": 30,
+    "short-and-open-score": 30, "count-in-the-extract": 30, "continue-the-sequence": 40,
 }  # fmt: skip
 """Longer music takes music21 longer to read."""
 MORE = {"term-odd-one-out": 300, "term-meaning": 200, "meaning-term": 200}
