@@ -60,7 +60,8 @@ _PATTERN = re.compile(
 )
 
 
-_ARTICLE = re.compile(r"\b(a) (eighth)\b", re.IGNORECASE)
+_AN = re.compile(r"\b(a) (eighth|authentic)\b", re.IGNORECASE)
+_A = re.compile(r"\b(a)n (half|deceptive)\b", re.IGNORECASE)
 
 
 @lru_cache(maxsize=4096)
@@ -71,6 +72,8 @@ def us_words(text: str) -> str:
     'A half note lasts two quarter notes; draw the bar line.'
     >>> us_words("It begins with an upbeat of a quaver.")
     'It begins with an upbeat of an eighth note.'
+    >>> us_words("an imperfect cadence, a perfect cadence, an interrupted cadence")
+    'a half cadence, an authentic cadence, a deceptive cadence'
     """
 
     def swap(match: re.Match[str]) -> str:
@@ -78,7 +81,7 @@ def us_words(text: str) -> str:
         us = UK_TO_US[uk.lower()]
         return us[0].upper() + us[1:] if uk[0].isupper() else us
 
-    return _ARTICLE.sub(r"\1n \2", _PATTERN.sub(swap, text))
+    return _A.sub(r"\1 \2", _AN.sub(r"\1n \2", _PATTERN.sub(swap, text)))
 
 
 @dataclass(frozen=True, slots=True)

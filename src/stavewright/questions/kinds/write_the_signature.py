@@ -129,9 +129,9 @@ def _work(facts: WriteTheSignature, method: str) -> tuple[Step, ...]:
     order = "Write it" if len(signs) == 1 else "Write them in order"
     steps.append(Step(f"{order}: {signs_text(_layout(facts))}.", (), " ".join(sign.step for sign in signs)))
     first = _layout(facts)[0]
-    which = "" if len(signs) == 1 else "the first one, "
+    which = first.name.text if len(signs) == 1 else f"the first one, {first.name.text},"
     where = where_on_stave(CLEFS[facts.clef].place(first))
-    steps.append(Step(f"In the {facts.clef} clef {which}{first.name.text} is {where}.", (), ""))
+    steps.append(Step(f"In the {facts.clef} clef {which} is {where}.", (), ""))
     steps.append(Step("Check: count the signs, and read the letter of each one in this clef.", (), ""))
     return tuple(steps)
 
