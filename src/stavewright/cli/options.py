@@ -13,6 +13,7 @@ GRADE: Final = click.IntRange(1, 5)
 SEED: Final = click.IntRange(0, 2**53)
 EDITIONS: Final = click.Choice(["written", "on-screen"])
 WORDS: Final = click.Choice(["uk", "us"])
+NAMES: Final = click.Choice(["english", "german", "fixed-do"])
 SIZES: Final = click.Choice(["a4", "letter"])
 
 
@@ -44,6 +45,17 @@ def words_option() -> Callable[[_F], _F]:
     """--words."""
     return click.option(
         "--words", type=WORDS, default="uk", show_default=True, help="crotchet and bar, or quarter note and measure."
+    )
+
+
+def note_names_option() -> Callable[[_F], _F]:
+    """--note-names."""
+    return click.option(
+        "--note-names",
+        type=NAMES,
+        default="english",
+        show_default=True,
+        help="B and B flat; H and B (german); si and si flat (fixed-do).",
     )
 
 

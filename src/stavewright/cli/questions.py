@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import click
 
-from stavewright.cli.options import edition_option, grade_option, seed_option, tunes_option, words_option
+from stavewright.cli.options import (
+    edition_option,
+    grade_option,
+    note_names_option,
+    seed_option,
+    tunes_option,
+    words_option,
+)
 
 EPILOG = """\
 \b
@@ -19,13 +26,17 @@ Examples:
 @grade_option()
 @edition_option()
 @words_option()
+@note_names_option()
 @click.option("--count", type=click.IntRange(1, 1_000_000), default=1, show_default=True, help="How many.")
 @seed_option()
 @tunes_option()
-def questions(kind: str, grade: int, edition: str, words: str, count: int, seed: int, folder: str | None) -> None:
+def questions(
+    kind: str, grade: int, edition: str, words: str, note_names: str, count: int, seed: int, folder: str | None
+) -> None:
     """Set single questions of one kind: prompt, every accepted answer with its reason, working, slips."""
     import msgspec
 
+    from stavewright.questions.naming import renamed
     from stavewright.services.output import written_out
     from stavewright.services.set_questions import set_questions
     from stavewright.wiring import melodies, music_writer
@@ -34,4 +45,4 @@ def questions(kind: str, grade: int, edition: str, words: str, count: int, seed:
     for question in set_questions(
         kind=kind, grade=grade, edition=edition, count=count, seed=seed, melodies=melodies(folder), words=words
     ):
-        click.echo(msgspec.json.encode(written_out(question, write_music)))
+        click.echo(msgspec.json.encode(renamed(written_out(question, write_music), note_names)))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from stavewright.cli.options import EDITIONS, GRADE, size_option, words_option
+from stavewright.cli.options import EDITIONS, GRADE, note_names_option, size_option, words_option
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -40,6 +40,7 @@ _FIELD = re.compile(r"([a-z_]+(?:\.[a-z_]+)?)=(.*)", re.DOTALL)
 @click.option("--grade", type=GRADE, default=5, show_default=True, help="What a pupil of this grade may be asked.")
 @click.option("--edition", type=EDITIONS, default="written", show_default=True, help="How the question is put.")
 @words_option()
+@note_names_option()
 @click.option("--method", default="usual", show_default=True, help="How it is worked; some kinds know two ways.")
 @click.option("--slips", is_flag=True, help="Also what each known slip would give, and what to tell the pupil.")
 @click.option("--answer", help="Mark this answer.")
@@ -52,6 +53,7 @@ def work(
     grade: int,
     edition: str,
     words: str,
+    note_names: str,
     method: str,
     slips: bool,
     answer: str | None,
@@ -64,6 +66,7 @@ def work(
     KIND is the id of a question kind (`stavewright kinds` lists them). QUESTION is music, words, or fields as
     NAME=WORDS; a MusicXML file may stand for music.
     """
+    from stavewright.questions.naming import renamed
     from stavewright.services.output import written_out
     from stavewright.services.work_question import TypedQuestion, check_method, put
     from stavewright.wiring import composed_melodies, music_writer
@@ -76,6 +79,7 @@ def work(
     typed = TypedQuestion(kind, plain, fields, grade, edition, words, _music_reader())
     check_method(kind, method)
     worked = written_out(put(typed, composed_melodies()), music_writer(), method=method)
+    worked = renamed(worked, note_names)
     marked = None if answer is None else _marked(worked, answer)
     if pdf is not None:
         from stavewright.cli.files import write_whole

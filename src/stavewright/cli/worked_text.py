@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import NODEFAULT
 
+from stavewright.marking.naming import shown_marked
 from stavewright.questions.asking import facts_of, native
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import (
@@ -20,6 +21,7 @@ from stavewright.questions.documents import (
     StaveBlock,
     TextBlock,
 )
+from stavewright.questions.naming import shown
 from stavewright.questions.score_mirror import score_of
 from stavewright.questions.typed.facts import UNTYPED, fields_of
 from stavewright.questions.wording import Wording
@@ -44,10 +46,11 @@ def _folded(text: str, indent: str = "", hang: str = "  ") -> str:
 def worked_text(question: FullQuestion, *, slips: bool) -> str:
     """Question, answer, every other right answer with its reason, working, and the slips if they are wanted."""
     say = Wording("", question.words).say
+    music = _music(question, question.answers[0].value[0])
+    question = shown(question)
     lines = [*_prompt(question), ""]
     model, *others = question.answers
     lines.append(_folded(f"Answer: {say(model.text)}"))
-    music = _music(question, model.value[0])
     lines += [_folded(music, "  ")] if music else []
     lines.append(_folded(say(model.reason), "  ", ""))
     if others:
@@ -101,10 +104,13 @@ def _music(question: FullQuestion, value: Value) -> str:
 def marked_text(question: FullQuestion, marked: Marked) -> str:
     """What an answer earns, and why."""
     say = Wording("", question.words).say
+    marked = shown_marked(question, marked)
     lines = ["", f"Marks: {marked.marks} of {marked.of}"]
+    if marked.marks == marked.of and marked.read:
+        lines.append(f"  It was {marked.read}.")
     if marked.slip:
         lines.append(_folded(f"Slip: {say(marked.slip)}. {say(marked.remedy)}", "  "))
-    elif marked.note:
+    if marked.note:
         lines.append(_folded(say(marked.note), "  "))
     return "\n".join(lines)
 

@@ -17,7 +17,9 @@ from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.svg import STAVE_SIZES
 from stavewright.marking.chair import Chair
 from stavewright.marking.documents import Report
+from stavewright.marking.naming import shown_report
 from stavewright.papers.documents import Paper, Script
+from stavewright.papers.naming import shown_paper
 
 Progress = Callable[[int, int], None]
 
@@ -96,7 +98,7 @@ class Printer:
         Raises:
             PageError: script or report belong to another paper.
         """
-        return pages.pdf(marked_page(self.sheet(paper), script, report))
+        return pages.pdf(marked_page(self.sheet(paper), script, shown_report(paper, report)))
 
     def chair(self, paper: Paper, chair: Chair) -> bytes:
         """An invented script to be marked by a pupil, with the slips to pick from, as PDF.
@@ -112,4 +114,4 @@ class Printer:
 
     def sheet(self, paper: Paper) -> SheetOf:
         """A paper with this printer's size and pictures: what the documents are made from."""
-        return SheetOf(paper, self.gallery, self.size, float(self.stave_mm))
+        return SheetOf(shown_paper(paper), self.gallery, self.size, float(self.stave_mm))

@@ -39,7 +39,8 @@ Decisions = dict[Id, dict[Short, Decision]]
 class Marked(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """The marks of one question, the slip recognised, and what to say about it.
 
-    `given` and `right` are the pupil's answer and the model answer in words; `working` is there when a mark was lost.
+    `given` and `right` are the pupil's answer and the model answer in words; `read` says how words were read, where
+    that is not just as they were written; `working` is there when a mark was lost.
     `follow_through` says that the answer is right from the pupil's own earlier answer. A composed answer is judged by
     `criteria`; its marks are `provisional` until the teacher has confirmed or changed them.
     """
@@ -55,6 +56,7 @@ class Marked(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     follow_through: bool = False
     value: tuple[Value, ...] = ()
     right: Text_ = ""
+    read: Text_ = ""
     working: tuple[Step, ...] = ()
     criteria: tuple[JudgedCriterion, ...] = ()
     provisional: bool = False

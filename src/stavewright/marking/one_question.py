@@ -15,6 +15,8 @@ from stavewright.questions.criterion import marks_by, said
 from stavewright.questions.documents import Answer, ChoiceForm, Question, Slip, Step
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.kind import Kind
+from stavewright.questions.naming import in_english
+from stavewright.questions.read_back import lone_key, skill_of, words_back
 from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value
 
@@ -98,7 +100,10 @@ def mark_question(
         of=question.marks,
         value=tuple(given),
         right=answers[0].text,
+        read=_read(question, answers[0].text, given),
     )
+    given = [in_english(question, one) for one in given]
+    earlier = None if earlier is None else in_english(question, earlier)
     working = scheme.working
     if not given:
         return replace(base, note="Nothing written: always write something.", working=working)
@@ -111,11 +116,21 @@ def mark_question(
         several = _judge_several(question, given, answers, scheme.slips, base)
         return several if several.marks == several.of else replace(several, working=working)
     straight = _judge(question, value, answers, scheme.slips, base)
+    if straight.marks < straight.of and (whole := lone_key(answers[0].text, value)) is not None:
+        straight = max(straight, _judge(question, whole, answers, scheme.slips, base), key=lambda one: one.marks)
     if straight.marks < straight.of and earlier is not None:
         follow = _follow(question, value, earlier, base)
         if follow is not None and follow.marks > straight.marks:
             return replace(follow, working=working if follow.marks < follow.of else ())
     return straight if straight.marks == straight.of else replace(straight, working=working)
+
+
+def _read(question: Question, model: str, given: Sequence[Value]) -> str:
+    """How words were read, where they were not written just as they were read."""
+    if not given or given[0].words is None or skill_of(model, question.topic) is None:
+        return ""
+    said = words_back(model, given[0].words, question.note_names, question.topic)
+    return "" if said.casefold() == f"read as {given[0].words.strip().casefold()}" else said
 
 
 def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: Sequence[Slip], base: Marked) -> Marked:

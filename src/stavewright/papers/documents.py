@@ -31,6 +31,7 @@ class Paper(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     time_minutes: Annotated[int, Meta(ge=1, le=600)]
     sections: Annotated[tuple[Section, ...], Meta(min_length=1, max_length=100)]
     credits: Annotated[tuple[Text_, ...], Meta(max_length=100)] = ()
+    note_names: Annotated[str, Meta(pattern="^(english|german|fixed-do)$", max_length=8)] = "english"
 
     def questions(self) -> Iterator[FullQuestion]:
         """Every question in print order."""

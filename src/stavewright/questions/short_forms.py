@@ -7,6 +7,8 @@ import re
 _LETTERS = {"M": "major", "m": "minor", "P": "perfect", "A": "augmented", "D": "diminished"}
 _INTERVAL = re.compile(r"((?:compound |comp\.? )?)(?:([MmPp])\s?|([AaDd]))(1[0-5]|[1-9])(?:st|nd|rd|th|ve)?")
 _KEY = re.compile(r"([A-Ga-g])\s?(##|#|bb|b|[ -]?sharp|[ -]?flat)?\s?([mM])")
+_NAMED_SIGN = re.compile(r"(?:([A-G])s|([A-EG])f)((?: ?(?:major|minor|maj|min|m|M)\.?)?)")  # "Ff" is a dynamic
+_EIGHTH = re.compile(r"((?:double )?(?:dotted )?)8th( (?:note|rest)s?)", re.IGNORECASE)
 _COUNT = re.compile(r"([0-7])\s?(#|b)'?s?")
 _COUNT_FIRST = re.compile(r"([1-7])\s?(#|b)'?s?(?=\s*[:(,])")
 _TRITONE = re.compile(
@@ -55,8 +57,15 @@ def spell_out(text: str) -> str:
 
     >>> spell_out("m6"), spell_out("M6"), spell_out("F#m"), spell_out("3b")
     ('minor 6th', 'major 6th', 'F # minor', '3 flats')
+    >>> spell_out("Fs"), spell_out("Bf major"), spell_out("8th note")
+    ('F sharp', 'B flat major', 'eighth note')
     """
     text = text.strip().rstrip(".")
+    if (found := _NAMED_SIGN.fullmatch(text)) is not None:
+        mode = found[3].strip()
+        text = f"{found[1] or found[2]} {'sharp' if found[1] else 'flat'} {_LETTERS.get(mode, mode)}".strip()
+    if (found := _EIGHTH.fullmatch(text)) is not None:
+        return f"{found[1]}eighth{found[2]}"
     if (found := _INTERVAL.fullmatch(text)) is not None:
         letter = found[2] if found[2] in ("M", "m") else (found[2] or found[3]).upper()
         wide = "compound " if found[1] else ""

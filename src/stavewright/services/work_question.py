@@ -159,4 +159,5 @@ def as_paper(question: FullQuestion) -> Paper:
         total=question.marks,
         time_minutes=1,
         sections=(section,),
+        note_names=question.note_names,
     )
