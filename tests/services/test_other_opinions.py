@@ -7,9 +7,11 @@ from typing import Any
 
 import partitura
 import pytest
+from partitura.directions import parse_direction
 from pychord.analyzer import find_chords_from_notes
 
 from services.printed_documents import Document, documents, grades
+from stavewright.syllabus.terms import all_terms
 
 
 def rows(document: str) -> list[Any]:
@@ -82,3 +84,35 @@ def test_pychord_names_the_tonic_triad(grade: int) -> None:
         names = {str(found) for found in find_chords_from_notes(notes)}
         root = notes[0] + ("m" if one.text.endswith("minor") else "")
         assert root in names, (notes, names)
+
+
+# What partitura's grammar of directions takes a word for, and the themes that belong to it.
+ABOUT = {
+    "DecreasingTempoDirection": {"getting slower"},
+    "IncreasingTempoDirection": {"getting faster"},
+    "ResetTempoDirection": {"back to a speed"},
+    "IncreasingLoudnessDirection": {"getting louder"},
+    "DecreasingLoudnessDirection": {"getting softer"},
+    "ConstantLoudnessDirection": {"loud", "soft"},
+    "ConstantArticulationDirection": {"articulation"},
+}
+OTHERWISE = {
+    "Rubato": "freedom of time, not only pressing on: Gehrkens, Music Notation and Terminology (1914) §113",
+    "Dolce": "sweetly is a manner, in dictionaries and in Gehrkens (1914) §130; partitura makes it a loudness",
+    "Dolcissimo": "as dolce",
+    "Delicato": "delicately, as dolce",
+    "Energico": "with energy is a manner too",
+    "Sostenuto": "sustained is a touch: Gehrkens (1914) §130; partitura makes it a loudness",
+}
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_partitura_knows_what_a_term_is_about() -> None:
+    """Changes of speed and loudness, loudness and touch: partitura's class of a word fits our theme for it."""
+    found = {}
+    for term in all_terms():
+        kinds = {type(one).__name__ for one in parse_direction(term.term.lower())}
+        if term.language == "Italian" and len(kinds) == 1 and (kind := kinds.pop()) in ABOUT:
+            found[term.term] = term.theme in ABOUT[kind]
+    assert {name for name, fits in found.items() if not fits} == set(OTHERWISE)
+    assert len(found) >= 30, len(found)
