@@ -61,7 +61,17 @@ def test_every_slip():
     assert late["mixed loud and soft"] == "very soft"
     assert slip_texts(ID, facts("change", 4))["opening and closing mixed"] == "gradually getting softer"
     assert slip_texts(ID, facts("touch", 6))["took it for another sign"]
-    assert slip_texts(ID, facts("speed", 1, SLOW))["took it for another tempo word"]
+    slow = slip_texts(ID, facts("speed", 1, SLOW))
+    assert set(slow) >= {"took it for its opposite", "took it for a neighbour"}
+
+
+def test_a_fast_word_is_told_from_other_fast_words():
+    """Among the wrong meanings of allegro is one of another fast word, not only slow ones."""
+    fast = extract("G4/1 A4/1 | G4/2", "2/4", 1, signs={0: (("tempo", 0, "Allegro"),)})
+    said = set(slip_texts(ID, PerformTheExtract(document_of(fast), "speed", 1, 2)).values())
+    said |= {one.text for one in KIND.slips(PerformTheExtract(document_of(fast), "speed", 1, 2))}
+    assert said & {"very fast", "fairly fast", "quick and lively"}, said
+    assert "slow, unhurried" in said
 
 
 def test_plain_words_are_marked_by_meaning():

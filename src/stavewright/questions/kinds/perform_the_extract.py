@@ -15,6 +15,7 @@ from stavewright.questions.score_document import BarDocument, NoteDocument, Scor
 from stavewright.questions.setting.flat_line import FlatBar, flatten
 from stavewright.questions.setting.in_hand import in_hand
 from stavewright.questions.showing.extract import extract_blocks
+from stavewright.questions.solving.mixed_terms import mixed_up
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.syllabus.meanings import fold, too_near
@@ -197,8 +198,9 @@ def _offered(facts: PerformTheExtract) -> list[tuple[str, str, str]]:
     kept: list[tuple[str, str, str]] = []
     ways = [(name, other, next(iter(_meanings(facts, other)), "")) for name, other in _wrong(facts, sign)]
     if facts.aspect == "speed":
-        family = [t for t in core_terms(facts.level) if (own := _term(sign)) and t.family == own.family]
-        ways += [("took it for another tempo word", term.term, term.meaning) for term in family]
+        own = _term(sign)
+        family = [] if own is None else mixed_up(own, facts.level, near=4, fair=lambda t: t.family == own.family)
+        ways += [(name, term.term, term.meaning) for name, term in family]
     for name, other, meaning in ways:
         near = [*right, *(one for _, _, one in kept)]
         if meaning and not any(too_near(meaning, one) for one in near):
@@ -208,7 +210,11 @@ def _offered(facts: PerformTheExtract) -> list[tuple[str, str, str]]:
 
 def _slips(facts: PerformTheExtract) -> tuple[Slip, ...]:
     look = _LOOK[facts.aspect].format(bar=facts.bar)
-    return tuple(slip(name, Value(words=meaning), meaning, look) for name, _, meaning in _offered(facts)[:4])
+    found = []
+    for name, other, meaning in _offered(facts)[:4]:
+        hint = f"{look} That would be {other}: say both words with their meanings." if facts.aspect == "speed" else look
+        found.append(slip(name, Value(words=meaning), meaning, hint))
+    return tuple(found)
 
 
 def _neighbours(facts: PerformTheExtract) -> tuple[Value, ...]:
