@@ -139,3 +139,17 @@ def test_all_of_it_can_be_set(printer: Printer) -> None:
     """The page template knows the rubric."""
     assert printer.marked_script(*marked()).startswith(b"%PDF-")
     assert printer.mark_scheme(paper()).startswith(b"%PDF-")
+
+
+def test_a_long_rhythm_is_answered_on_two_lines(printer: Printer) -> None:
+    """Where the question takes two lines, the answer has room for two."""
+    value = WrittenValue("crotchet", 1)
+    bar = (value, WrittenValue("crotchet"), WrittenValue("quaver"), value, value)
+    other = (value, value, WrittenValue("minim", 1))
+    busy = tuple(WrittenValue("quaver", beam=1 + place // 3) for place in range(12))
+    long_one = posed("answer-the-rhythm", AnswerTheRhythm("12/8", (bar, busy, busy, other)), grade=3)
+    short_one = posed("answer-the-rhythm", RHYTHM, id="q2", grade=3)
+    page = question_page(printer.sheet(paper_of([long_one, short_one])))
+    shown = [[one for one in items(page, number) if isinstance(one, Shown)] for number in (0, 1)]
+    assert [one.alt for one in shown[0]][-1] == "The stave goes on, line 2 of 2."
+    assert len(shown[1]) == 2

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from msgspec.structs import replace as struct_replace
@@ -11,6 +10,7 @@ from msgspec.structs import replace as struct_replace
 from stavewright.engraving.gallery import Gallery, has_gaps, in_ink
 from stavewright.engraving.layout import Choice, Item, Lines, Options, Pairs, Words
 from stavewright.engraving.saying import Say, value_words
+from stavewright.engraving.score_lines import cut_lines, is_room
 from stavewright.engraving.svg import Fit
 from stavewright.questions.asking import facts_of, native
 from stavewright.questions.catalogue import kind as kind_of
@@ -227,14 +227,21 @@ class FormSetter:
         whole = not (isinstance(form, RhythmForm) and form.what == "values")
         if isinstance(form, ScoreForm) and given is not None:
             return self._lines_to_fill(score, self.say(alt), width)
+        if isinstance(form, RhythmForm) and form.what == "values" and self._long(question, width):
+            return self._lines_to_fill(score, self.say(alt), width, bars=len(score.staves[0].bars) // 2)
         shown = self.gallery.shown(self.gallery.of(score, *self._room(score, given, width, whole=whole)), self.say(alt))
         return [*shown, *shown] if isinstance(form, ScoreForm) and given is None else list(shown)
 
-    def _lines_to_fill(self, score: Score, alt: str, width: float) -> list[Item]:
-        """A stave to compose on, no more than four bars a line where whole bars are empty."""
+    def _long(self, question: FullQuestion, width: float) -> bool:
+        """Whether the music of the prompt, of four bars or more, takes more than one line: so does the answer."""
+        scores = [score_of(block.score) for block in question.prompt if isinstance(block, StaveBlock)]
+        return any(len(one.staves[0].bars) >= 4 and self.gallery.of(one).width_mm > width for one in scores)
+
+    def _lines_to_fill(self, score: Score, alt: str, width: float, bars: int = _BARS_A_LINE) -> list[Item]:
+        """A stave to compose on, no more than so many bars a line where whole bars are empty."""
         pieces = [score]
-        if sum(_is_room(bar) for bar in score.staves[0].bars) >= _BARS_A_LINE:
-            pieces = list(_cut(score))
+        if sum(is_room(bar) for bar in score.staves[0].bars) >= bars:
+            pieces = list(cut_lines(score, bars))
         shown: list[Item] = []
         for number, piece in enumerate(pieces, 1):
             said = alt if number == 1 else f"The stave goes on, line {number} of {len(pieces)}."
@@ -252,25 +259,6 @@ class FormSetter:
         if not has_gaps(score):
             return width, "auto"
         return (width, "full") if wanted > 0.7 * width else (max(wanted, 6.5 * self.gallery.stave_mm), "full")
-
-
-def _is_room(bar: Bar) -> bool:
-    return all(isinstance(event, Gap) for event in bar.events)
-
-
-def _cut(score: Score) -> Iterator[Score]:
-    """A score in lines of four bars; the time signature stands on the first."""
-    count = len(score.staves[0].bars)
-    for start in range(0, count, _BARS_A_LINE):
-        staves = tuple(
-            replace(
-                stave,
-                bars=tuple(replace(bar, free=True) for bar in stave.bars[start : start + _BARS_A_LINE]),
-                time=None if start else stave.time,
-            )
-            for stave in score.staves
-        )
-        yield replace(score, staves=staves, brackets=(), numbered=False)
 
 
 def _is_empty(score: Score) -> bool:

@@ -69,7 +69,10 @@ def test_other_good_answers_earn_full_marks():
 
 
 def test_the_model_and_every_slip():
-    assert texts(ID, FACTS) == ["crotchet, quaver, quaver, crotchet | dotted minim"]
+    assert texts(ID, FACTS) == [
+        "crotchet, quaver, quaver, crotchet | dotted minim",
+        "crotchet, quaver, quaver, crotchet | quaver, quaver, minim",
+    ]
     assert slip_texts(ID, FACTS) == {
         "question copied": "crotchet, quaver, quaver, crotchet | quaver, quaver, crotchet, crotchet",
         "last bar left out": "crotchet, quaver, quaver, crotchet",
@@ -86,6 +89,7 @@ def test_models_keep_every_rule(grade, bars):
         if draft is None:
             continue
         assert len(draft.facts.bars) == bars
+        assert all(lost(KIND.report(draft.facts, one.value[0])) == 0 for one in KIND.solve(draft.facts))
         assert lost(KIND.report(draft.facts, draft.expected)) == 0
         made += 1
     assert made > 30
@@ -103,3 +107,17 @@ def test_hardly_anything_written_earns_nothing(answer):
     found = report(row(answer), QUESTION, TimeSignature(3, 4))
     assert [one.marks for one in found] == [0] * 5
     assert {one.why for one in found} == {"too little is written to judge"}
+
+
+def test_most_questions_have_two_examples():
+    """One held at the end, one that moves on to its last note."""
+    counts = [len(KIND.solve(KIND.set(scope_for(3), Random(seed), None, None).facts)) for seed in range(60)]
+    assert counts.count(2) >= 40
+    assert set(counts) <= {1, 2}
+
+
+@pytest.mark.parametrize("grade", [1, 5])
+def test_only_common_metres_are_composed_in(grade):
+    found = {KIND.set(scope_for(grade), Random(seed), None, None).facts.time for seed in range(80)}
+    assert found <= {"2/4", "3/4", "4/4", "C", "2/2", "cut C", "3/2", "3/8", "6/8", "12/8"}
+    assert len(found) >= 3

@@ -8,7 +8,7 @@ import music21
 import pytest
 
 from questions.hand_written import extract
-from questions.rules_of_kinds import slip_texts
+from questions.rules_of_kinds import slip_texts, texts
 from stavewright.marking.one_question import mark_question
 from stavewright.questions.asking import ask
 from stavewright.questions.criterion import lost
@@ -16,7 +16,7 @@ from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft
 from stavewright.questions.kinds.tune_on_a_rhythm import KIND, TuneOnARhythm
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.solving.tune_report import report, triad_of
+from stavewright.questions.solving.tune_report import triad_of, tune_report
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.syllabus.scope import scope_for
 from stavewright.theory.key import ALL_KEYS, Key
@@ -40,7 +40,7 @@ def tune(names: str, values=VALUES, **more) -> Value:
 
 def losses(names: str, values=VALUES) -> dict[str, int]:
     rhythm = [note.duration for note in RHYTHM.notes()]
-    return {line.name: line.lost for line in report(tune(names, values).notes, rhythm, Key.parse("D major"))}
+    return {line.name: line.lost for line in tune_report(tune(names, values).notes, rhythm, Key.parse("D major"))}
 
 
 # Worked by hand in D major (tonic triad D, F sharp, A: Gehrkens, Music Notation and Terminology, 1914, chords).
@@ -82,10 +82,10 @@ def test_another_good_tune_earns_full_marks():
 
 def test_every_slip():
     assert slip_texts(ID, FACTS) == {
-        "not ended on the tonic": "D, F sharp, A, F sharp, D, A",
-        "notes outside the triad": "D, E, A, E, D, D",
+        "not ended on the tonic": "D, F sharp, A, A, F sharp, A",
+        "notes outside the triad": "D, E, A, A, E, D",
         "one note all through": "D, D, D, D, D, D",
-        "rhythm not kept": "D, F sharp, A, F sharp, D, D, all in crotchets",
+        "rhythm not kept": "D, F sharp, A, A, F sharp, D, all in crotchets",
     }
 
 
@@ -96,11 +96,19 @@ def test_the_model_keeps_every_rule(grade):
         if draft is not None:
             assert lost(KIND.report(draft.facts, KIND.solve(draft.facts)[0].value[0])) == 0
             assert lost(KIND.report(draft.facts, draft.expected)) == 0
+            assert len(KIND.solve(draft.facts)) == 2
 
 
 def test_a_rhythm_of_few_notes_is_refused():
     with pytest.raises(BadDocument):
         TuneOnARhythm(document_of(extract("B4/2 | B4/2", "2/4")), "D major")
+
+
+def test_the_examples_are_two_tunes():
+    """One from the tonic up and home below, one from the fifth that ends above."""
+    assert texts(ID, FACTS) == ["D, F sharp, A, A, F sharp, D", "A, F sharp, D, D, F sharp, D"]
+    first, second = (one.value[0].notes for one in KIND.solve(FACTS))
+    assert (first[0].octave, first[-1].octave, second[-1].octave) == (4, 4, 5)
 
 
 def test_hardly_anything_written_earns_nothing():

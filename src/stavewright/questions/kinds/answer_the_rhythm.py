@@ -12,15 +12,18 @@ from typing import Annotated
 from msgspec import Meta
 from msgspec.structs import replace as changed
 
+from stavewright.composing.rhythm import compose_rhythm
 from stavewright.questions.criterion import Criterion, said
 from stavewright.questions.documents import Answer, RhythmForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.setting.bars import beamed, pick_time, rhythm_bar
+from stavewright.questions.setting.bars import beamed
+from stavewright.questions.setting.picking import pick
 from stavewright.questions.showing.bars import bars_score, event_of, gaps_of
 from stavewright.questions.showing.extract import spoken_extract
+from stavewright.questions.solving.answering import example_rhythms
 from stavewright.questions.solving.rhythm_report import in_bars, report
 from stavewright.questions.values import Value, WrittenValue
 from stavewright.questions.wording import Wording
@@ -31,6 +34,8 @@ from stavewright.theory.metre import TimeSignature
 
 _MARKS = 6
 _TRIES = 20
+_TIMES = ("2/4", "3/4", "4/4", "C", "2/2", "cut C", "3/2", "3/8", "6/8", "12/8")
+"""A rhythm is composed in the common metres of a grade: in a rare one the metre is what would be asked."""
 _NUMBERS = {2: "two", 4: "four"}
 Row = tuple[WrittenValue, ...]
 
@@ -53,16 +58,16 @@ class AnswerTheRhythm(Facts, frozen=True, forbid_unknown_fields=True):
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
-    time = pick_time(scope, rng, ("simple", "compound"))
-    last = of_ticks(time.ticks)
-    if last is None or last.type not in scope.values:
-        return None
+    known = [text for text in _TIMES if text in scope.times]
+    time = TimeSignature.parse(pick(rng, known, [text for text in scope.fresh.get("times", ()) if text in known]))
+    many = scope.answer_bars
     for _ in range(_TRIES):
-        rows = [rhythm_bar(scope, rng, time, tuplets=False) for _ in range(scope.answer_bars)]
-        if len({tuple(row) for row in rows}) > 1:
-            bars = tuple(beamed(row, time) for row in rows)
-            meant = (*(value for bar in bars[:-1] for value in bar), WrittenValue.of(last))
-            return Draft(AnswerTheRhythm(time.text, bars), Value(rhythm=meant))
+        made = compose_rhythm(rng, time=time, bars=2 * many, values=scope.values, dots=min(scope.dots, 1))
+        plain = not any(value.tie or value.rest for bar in made.bars for value in bar)
+        rows = [beamed([value.duration for value in bar], time) for bar in made.bars]
+        question, meant = tuple(rows[:many]), rows[many:]
+        if plain and len(set(question)) > 1 and list(question) != meant and len(question[0]) > 1:
+            return Draft(AnswerTheRhythm(time.text, question), Value(rhythm=tuple(itertools.chain(*meant))))
     return None
 
 
@@ -86,12 +91,8 @@ def _pose(facts: AnswerTheRhythm, wording: Wording) -> Posed:
 
 
 def _model(facts: AnswerTheRhythm) -> list[WrittenValue]:
-    """The question's own bars but the last, which becomes one long note."""
-    long_note = of_ticks(_time(facts).ticks)
-    if long_note is None:  # the facts refuse this themselves
-        raise BadDocument(f"a bar of {facts.time} is no single note")
-    opening = [value for bar in facts.bars[: len(facts.bars) - 1] for value in bar]
-    return [*opening, WrittenValue.of(long_note)]
+    """The first example, value by value."""
+    return list(itertools.chain(*example_rhythms(facts.bars, _time(facts))[0]))
 
 
 def _text(facts: AnswerTheRhythm, row: list[WrittenValue]) -> str:
@@ -100,9 +101,12 @@ def _text(facts: AnswerTheRhythm, row: list[WrittenValue]) -> str:
 
 
 def _solve(facts: AnswerTheRhythm) -> tuple[Answer, ...]:
-    row = _model(facts)
-    reason = f"{said(report(row, facts.bars, _time(facts)))} Any other rhythm that does so is right."
-    return (answer(Value(rhythm=tuple(row)), _text(facts, row), reason),)
+    found = []
+    for one in example_rhythms(facts.bars, _time(facts)):
+        row = list(itertools.chain(*one))
+        reason = f"{said(report(row, facts.bars, _time(facts)))} Any other rhythm that does so is right."
+        found.append(answer(Value(rhythm=tuple(row)), _text(facts, row), reason))
+    return tuple(found)
 
 
 def _report(facts: AnswerTheRhythm, value: Value) -> tuple[Criterion, ...]:
@@ -128,9 +132,9 @@ def _work(facts: AnswerTheRhythm, method: str) -> tuple[Step, ...]:
     ids = tuple(f"n{at}" for at in range(1, len(facts.bars[0]) + 1))
     last = _model(facts)[-1].duration.text
     return (
-        Step(f"Tap the question. {time.text} means {time.meaning()}.", (), time.text),
+        Step(f"Tap the question. The time signature {time.text} means {time.meaning()}.", (), time.text),
         Step("Begin the answer with the rhythm of a bar of the question.", ids, "same"),
-        Step(f"Close with a long note: here a {last} fills the last bar.", (), last),
+        Step(f"Close with a long note: a {last} is good here.", (), last),
         Step("Beam short notes so that each beat can be seen.", (), ""),
         Step("Check: add up every bar, then tap question and answer one after the other.", (), ""),
     )

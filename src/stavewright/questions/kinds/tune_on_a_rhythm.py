@@ -10,18 +10,19 @@ from random import Random
 
 from msgspec.structs import replace as changed
 
-from stavewright.questions.criterion import Criterion, said
+from stavewright.composing.rhythm import compose_rhythm
+from stavewright.questions.criterion import Criterion, lost, said
 from stavewright.questions.documents import Answer, NotesForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
-from stavewright.questions.setting.bars import beamed, pick_time, rhythm_bar
+from stavewright.questions.setting.bars import beamed
 from stavewright.questions.setting.picking import pick, pick_clef
 from stavewright.questions.showing.extract import spoken_extract
 from stavewright.questions.showing.rewritten import empty_melody, written_melody
-from stavewright.questions.solving.tune_report import report, triad_of
+from stavewright.questions.solving.tune_report import triad_of, tune_report
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import KeyText
@@ -29,14 +30,18 @@ from stavewright.score.event import Note
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.clef import CLEFS
-from stavewright.theory.duration import Duration, of_ticks
+from stavewright.theory.duration import Duration
 from stavewright.theory.key import Key
+from stavewright.theory.metre import TimeSignature
 from stavewright.theory.pitch import Pitch
 
 _BARS = 4
 _MOST = 18
 _TRIES = 20
+_FEWEST = 7
 _MIDDLE = 4
+_TIMES = ("2/4", "3/4", "4/4", "C", "2/2", "cut C", "3/2", "3/8", "6/8", "12/8")
+"""A tune is composed in the common metres of a grade: in a rare one the metre is what would be asked."""
 _MARKS = 5
 
 
@@ -58,16 +63,16 @@ class TuneOnARhythm(Facts, frozen=True, forbid_unknown_fields=True):
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
     key = pick(rng, scope.keys, [one for one in scope.keys if one.tonic.short in scope.fresh.get("majors", ())])
     clef = pick_clef(scope, rng)
-    time = pick_time(scope, rng, ("simple", "compound"))
+    known = [text for text in _TIMES if text in scope.times]
+    time = TimeSignature.parse(pick(rng, known, [text for text in scope.fresh.get("times", ()) if text in known]))
     bottom = CLEFS[clef].bottom_line.diatonic
     home = next(d for d in range(bottom - 1, bottom + 6) if Pitch.from_diatonic(d).step == key.tonic.step)
-    last = of_ticks(time.ticks)
-    if last is None or last.type not in scope.values:
-        return None
     for _ in range(_TRIES):
-        rows = [*(rhythm_bar(scope, rng, time, tuplets=False) for _ in range(_BARS - 1)), (last,)]
+        made = compose_rhythm(rng, time=time, bars=_BARS, values=scope.values, dots=min(scope.dots, 1))
+        rows = [tuple(value.duration for value in bar) for bar in made.bars]
         count = sum(len(row) for row in rows)
-        if count > _MOST:
+        plain = not any(value.tie or value.rest for bar in made.bars for value in bar)
+        if count > _MOST or count < _FEWEST or not plain:
             continue
         bars, number = [], 0
         middle = CLEFS[clef].pitch_at(_MIDDLE)
@@ -136,12 +141,28 @@ def _homes(facts: TuneOnARhythm) -> list[Pitch]:
     return [clef.pitch_at(place) for place in range(-1, 6)]
 
 
-def _model(facts: TuneOnARhythm) -> list[Pitch]:
-    """A plain tune: up and down the triad, and home at the end."""
+def _model(facts: TuneOnARhythm, way: int = 0) -> list[Pitch]:
+    """A tune of the triad bar by bar, up and down between the tonic and its octave, and home at the end.
+
+    The first way begins at the lower tonic, rises in its third bar to the upper one and ends below; the second begins
+    on the fifth and ends above.
+    """
     low, mid, high = _triad(facts)
-    wave = [low, mid, high, mid]
-    count = len(_rhythm(facts))
-    return [*(wave * count)[: count - 1], low]
+    ladder = (low, mid, high, Pitch(low.step, low.alter, low.octave + 1))
+    starts, ends = _WAYS[way]
+    row: list[Pitch] = []
+    bars = [len(bar.events) for bar in _score(facts).staves[0].bars]
+    for number, count in enumerate(bars):
+        place, step = starts[number % len(starts)]
+        for _ in range(count):
+            row.append(ladder[place])
+            step = -step if not 0 <= place + step < len(ladder) else step
+            place += step
+    return [*row[:-1], ladder[ends]]
+
+
+_WAYS = ((((0, 1), (2, -1), (1, 1), (0, 1)), 0), (((2, -1), (0, 1), (3, -1), (3, -1)), 3))
+"""Where each bar begins on the ladder of triad notes and whether it sets out up or down, and where the tune ends."""
 
 
 def _text(facts: TuneOnARhythm, row: list[Pitch]) -> str:
@@ -149,14 +170,18 @@ def _text(facts: TuneOnARhythm, row: list[Pitch]) -> str:
 
 
 def _solve(facts: TuneOnARhythm) -> tuple[Answer, ...]:
-    row = _model(facts)
-    value = _written(facts, row)
-    reason = f"{said(_report(facts, value))} Any other tune that does so is right."
-    return (answer(value, _text(facts, row), reason),)
+    found = []
+    for way in range(len(_WAYS)):
+        row = _model(facts, way)
+        value = _written(facts, row)
+        report = _report(facts, value)
+        if not lost(report):
+            found.append(answer(value, _text(facts, row), f"{said(report)} Any other tune that does so is right."))
+    return tuple(found)
 
 
 def _report(facts: TuneOnARhythm, value: Value) -> tuple[Criterion, ...]:
-    return report(value.notes or (), _rhythm(facts), _key(facts))
+    return tune_report(value.notes or (), _rhythm(facts), _key(facts))
 
 
 def _slips(facts: TuneOnARhythm) -> tuple[Slip, ...]:
@@ -217,4 +242,5 @@ KIND = Kind(
     report=_report,
     draw=_draw,
     asks=lambda facts: frozenset({f"triad:{facts.key}"}),
+    shows=lambda facts: frozenset({f"signature:{facts.key}"}),
 )

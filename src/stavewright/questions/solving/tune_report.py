@@ -38,7 +38,7 @@ def sounding(note: WrittenNote, key: Key) -> Pitch:
     return Pitch(note.step, alter, note.octave)
 
 
-def report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -> tuple[Criterion, ...]:
+def tune_report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: Key) -> tuple[Criterion, ...]:
     """The report, criterion by criterion: rhythm kept (1), triad notes only (2), tonic at the end (1), shape (1).
 
     With fewer than half of the notes written nothing is earned.
