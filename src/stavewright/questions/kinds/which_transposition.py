@@ -222,8 +222,17 @@ def _work(facts: WhichTransposition, method: str) -> tuple[Step, ...]:
             between(old.pitch, new.pitch).short,
         ),
         Step(f"It should be {right.notes[at].pitch.name.text}.", (), right.notes[at].pitch.name.short),
-        Step("Check the notes with signs of their own once more: a raised note must stay a raised note."),
+        Step(_check(facts, right, size)),
     )
+
+
+def _check(facts: WhichTransposition, right: Version, size: Interval) -> str:
+    """What to look at once more: notes with signs of their own, where there are any, or the last pair."""
+    score = _score(facts)
+    if signed_notes(score):
+        return "Check the notes with signs of their own once more: a raised note must stay a raised note."
+    last, end = notes_of(score)[-1].pitch.name.text, right.notes[-1].pitch.name.text
+    return f"Check the last pair as well: {last} to {end} must be a {size.text}."
 
 
 def _draw(facts: WhichTransposition, value: Value) -> Score:
