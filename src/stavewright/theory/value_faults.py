@@ -58,7 +58,7 @@ def _notes(placed: tuple[Placed, ...], time: TimeSignature, grouping: tuple[int,
         if event.rest or not crossed or (event.start, event.end) == (0, time.ticks) or event.tuplet_run is not None:
             continue
         on_beats = event.start in edges and event.end in edges
-        if time.kind == "simple" and time.count == 3 and event.duration.ticks * 2 == time.ticks and event.start:
+        if time.kind == "simple" and time.count == 3 and event.start * 2 == time.ticks == event.duration.ticks * 2:
             yield ValueFault(event.index, ACROSS_BEAT, "half a bar of three beats reads as compound time", True)
         elif time.count == 4 and time.middle in crossed and event.start:
             yield ValueFault(event.index, ACROSS_MIDDLE, "the middle of the bar should show: tie two notes", False)
