@@ -99,8 +99,10 @@ def _pose(facts: CompleteTheScale, wording: Wording) -> Posed:
     alt = wording.say(_alt(facts, given))
     if wording.choosing:
         shown = StaveBlock(document_of(given), alt)
-        what = "with the missing notes" if facts.missing else "with its accidentals"
-        return Posed((TextBlock(wording.say(f"Which is this scale of {name}, {what}?")), shown))
+        what = f"Some notes of this scale of {name}, are missing. Which answer is the whole scale?"
+        if not facts.missing:
+            what = f"These notes need accidentals to be the scale of {name}. Which answer is right?"
+        return Posed((TextBlock(wording.say(what)), shown))
     if facts.missing:
         ask = f"Write the {len(facts.missing)} missing notes of the scale of {name}."
         count = len(facts.missing)

@@ -23,11 +23,11 @@ from stavewright.questions.solving.intervals import (
     split_name,
 )
 from stavewright.questions.solving.melody_reading import bar_notes, read_note
+from stavewright.questions.solving.scale_rows import OTHER_CLEFS
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Note
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.clef import CLEFS
 from stavewright.theory.interval import Interval, between
 from stavewright.theory.pitch import Pitch
 
@@ -185,11 +185,10 @@ def _slips(facts: IntervalInAMelody) -> tuple[Slip, ...]:
             "A sign written in the music ends at the bar line.",
         ),
     ]
-    for other in CLEFS:
-        if other != clef:
-            first, second = (read_note(extract, *at, clef=other) for at in _places(facts))
-            hint = f"This is the {clef} clef: name both notes before you count."
-            found.append(Misread(f"read in the {other} clef", first, second, hint, steady=True))
+    for other in OTHER_CLEFS[clef]:
+        first, second = (read_note(extract, *at, clef=other) for at in _places(facts))
+        hint = f"This is the {clef} clef: name both notes before you count."
+        found.append(Misread(f"read in the {other} clef", first, second, hint, steady=True))
     return interval_slips(*_heard(facts), found)
 
 

@@ -20,6 +20,7 @@ from stavewright.questions.solving.intervals import (
     interval_work,
     split_name,
 )
+from stavewright.questions.solving.scale_rows import OTHER_CLEFS
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ClefName, PitchText
@@ -108,11 +109,10 @@ def _misread(facts: NameTheInterval) -> tuple[Misread, ...]:
             "A sharp or flat changes the quality: read the signs before the notes.",
         )
     )
-    for other in CLEFS:
-        if other != facts.clef:
-            moved = [_under(p, facts.clef, other, fifths) for p in (first, second)]
-            hint = f"This is the {facts.clef} clef: name both notes before you count."
-            found.append(Misread(f"read in the {other} clef", moved[0], moved[1], hint, steady=True))
+    for other in OTHER_CLEFS[facts.clef]:
+        moved = [_under(p, facts.clef, other, fifths) for p in (first, second)]
+        hint = f"This is the {facts.clef} clef: name both notes before you count."
+        found.append(Misread(f"read in the {other} clef", moved[0], moved[1], hint, steady=True))
     return tuple(found)
 
 

@@ -14,6 +14,7 @@ from stavewright.questions.score_document import Fifths
 from stavewright.questions.setting.chord_places import chord_count, close_chords
 from stavewright.questions.setting.picking import pick_clef, pick_key
 from stavewright.questions.showing.chords import chord_block, chord_stave
+from stavewright.questions.solving.scale_rows import OTHER_CLEFS
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import ClefName, PitchText
@@ -43,7 +44,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         places = close_chords(scope, clef, key, _TONIC) if key is not None else ()
         if key is not None and places:
             notes = tuple(pitch.short for pitch in rng.choice(places))
-            fifths = key.fifths if rng.random() < 0.5 else None
+            fifths = key.fifths if key.fifths and rng.random() < 0.5 else None
             return Draft(NameTheTonicTriad(clef, notes, fifths), key.text)
     return None
 
@@ -108,13 +109,12 @@ def _slips(facts: NameTheTonicTriad) -> tuple[Slip, ...]:
     ]
     signs = _named(NoteName(root.step, 0), key.mode)
     wrong.append(("sign of the root left out", signs, "The sign belongs to the name of the key.", False))
-    for clef in CLEFS:
-        if clef != facts.clef:
-            moved = CLEFS[clef].pitch_at(CLEFS[facts.clef].place(root))
-            plain = root.alter == signature_alter(facts.fifths or 0, root.step)
-            alter = signature_alter(facts.fifths or 0, moved.step) if plain else root.alter
-            hint = f"This is the {facts.clef} clef: name the lowest note again."
-            wrong.append((f"read in the {clef} clef", _named(NoteName(moved.step, alter), key.mode), hint, True))
+    for clef in OTHER_CLEFS[facts.clef]:
+        moved = CLEFS[clef].pitch_at(CLEFS[facts.clef].place(root))
+        plain = root.alter == signature_alter(facts.fifths or 0, root.step)
+        alter = signature_alter(facts.fifths or 0, moved.step) if plain else root.alter
+        hint = f"This is the {facts.clef} clef: name the lowest note again."
+        wrong.append((f"read in the {clef} clef", _named(NoteName(moved.step, alter), key.mode), hint, True))
     return tuple(
         slip(name, Value(words=one.text), one.text, remedy, steady=steady)
         for name, one, remedy, steady in wrong
@@ -144,6 +144,12 @@ def _neighbours(facts: NameTheTonicTriad) -> tuple[Value, ...]:
     return tuple(Value(words=key_of(fifths, key.mode).text) for fifths in near)
 
 
+def _pool(scope: Scope) -> int:
+    """Every place of every triad, with its signature or without where there is one."""
+    signed = tuple(key for key in scope.keys if key.fifths)
+    return chord_count(scope, (_TONIC,)) + chord_count(scope, (_TONIC,), signed)
+
+
 def _difficulty(facts: NameTheTonicTriad) -> float:
     """More signs, a minor key and C clefs make it harder (common practice)."""
     key = _key(facts)
@@ -164,7 +170,7 @@ KIND = Kind(
     work=_work,
     difficulty=_difficulty,
     skill=lambda facts: f"name-the-tonic-triad/{_key(facts).text}",
-    pool=lambda scope: 2 * chord_count(scope, (_TONIC,)),
+    pool=_pool,
     seconds=20,
     neighbours=_neighbours,
     asks=lambda facts: frozenset({f"signature:{_key(facts).text}"} if facts.fifths is not None else ()),

@@ -57,7 +57,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         places = close_chords(scope, clef, key, label) if key is not None else ()
         if key is None or not places:
             continue
-        fifths = key.fifths if rng.random() < 0.5 else None
+        fifths = key.fifths if key.fifths and rng.random() < 0.5 else None
         meant = []
         for pitch in rng.choice(places):
             given = fifths is not None and key.alter_of(pitch.step) == pitch.alter
@@ -71,9 +71,11 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 def _pose(facts: WriteTheChord, wording: Wording) -> Posed:
     signature = spoken_signature(facts.fifths)
     if wording.choosing:
-        under = "under its key signature" if signature else "without a key signature"
-        return Posed((TextBlock(f"Which answer is chord {facts.label} of {facts.key}, {under}?"),))
+        under = ", under its key signature" if signature else ", without a key signature"
+        under = under if _key(facts).fifths else ""
+        return Posed((TextBlock(f"Which answer is chord {facts.label} of {facts.key}{under}?"),))
     how = "The key signature is printed." if signature else "There is no key signature: write the accidentals it needs."
+    how = how if _key(facts).fifths else "Write any accidental it needs."
     ask = (
         f"Write chord {facts.label} of {facts.key} with three semibreves, one above the other, each note of the chord "
         f"once. {how}"
@@ -238,7 +240,7 @@ KIND = Kind(
     work=_work,
     difficulty=_difficulty,
     skill=lambda facts: f"write-the-chord/{facts.label} {Key.parse(facts.key).mode}",
-    pool=lambda scope: 2 * len(scope.clefs) * len(scope.keys) * len(scope.triads) * 3,
+    pool=lambda scope: 3 * len(scope.triads) * len(scope.clefs) * sum(2 if key.fifths else 1 for key in scope.keys),
     seconds=60,
     marking=Marking("minus-one-per-fault", octave=False, stacked=True),
     marks=2,

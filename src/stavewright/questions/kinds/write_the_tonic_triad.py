@@ -46,7 +46,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         clef, key = pick_clef(scope, rng), pick_key(scope, rng)
         places = close_chords(scope, clef, key, _TONIC) if key is not None else ()
         if key is not None and places:
-            fifths = key.fifths if rng.random() < 0.5 else None
+            fifths = key.fifths if key.fifths and rng.random() < 0.5 else None
             meant = ", ".join(pitch.name.text for pitch in places[0])
             return Draft(WriteTheTonicTriad(clef, key.text, fifths), meant)
     return None
@@ -55,14 +55,16 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
 def _pose(facts: WriteTheTonicTriad, wording: Wording) -> Posed:
     signature = spoken_signature(facts.fifths)
     how = "The key signature is printed." if signature else "There is no key signature: write the accidentals it needs."
+    how = how if Key.parse(facts.key).fifths else ""
     if wording.choosing:
-        with_signs = "under its key signature" if signature else "without a key signature"
-        return Posed((TextBlock(f"Which is the tonic triad of {facts.key}, {with_signs}, in root position?"),))
-    ask = f"Write the tonic triad of {facts.key} in root position, as semibreves, its notes as close as can be. {how}"
+        with_signs = ", under its key signature," if signature else ", without a key signature,"
+        with_signs = with_signs if Key.parse(facts.key).fifths else ""
+        return Posed((TextBlock(f"Which is the tonic triad of {facts.key}{with_signs} in root position?"),))
+    ask = f"Write the tonic triad of {facts.key} in root position, as semibreves, its notes as close as can be."
     alt = f"An empty stave with the {facts.clef} clef{f' and {signature}' if signature else ''}."
     given = document_of(empty_row(facts.clef, 1, facts.fifths))
     form = NotesForm(given, count=3, values=("semibreve",), free=True, alt=wording.say(alt))
-    return Posed((TextBlock(wording.say(ask)),), form)
+    return Posed((TextBlock(wording.say(f"{ask} {how}".strip())),), form)
 
 
 def _tonic(facts: WriteTheTonicTriad) -> Pitch:
@@ -170,7 +172,9 @@ def _work(facts: WriteTheTonicTriad, method: str) -> tuple[Step, ...]:
         Step(f"The tonic is {root.name.text}: write it lowest.", (), root.name.short),
         Step(f"Leave out every other letter for the other two: {letters.replace(' ', ', ')}.", (), letters),
     ]
-    if facts.fifths is not None:
+    if not key.fifths:
+        steps.append(Step(f"{key.text} has no sharps or flats: {_text((root, third, fifth))} need no sign."))
+    elif facts.fifths is not None:
         steps.append(Step(f"The key signature gives {_text((root, third, fifth))}: no more signs are needed."))
     else:
         signed = [pitch.name.text for pitch in (root, third, fifth) if pitch.alter]
@@ -206,7 +210,7 @@ KIND = Kind(
     work=_work,
     difficulty=_difficulty,
     skill=lambda facts: f"write-the-tonic-triad/{facts.key}",
-    pool=lambda scope: 2 * len(scope.clefs) * len(scope.keys),
+    pool=lambda scope: len(scope.clefs) * sum(2 if key.fifths else 1 for key in scope.keys),
     seconds=40,
     marking=Marking("minus-one-per-fault", stacked=True),
     marks=2,

@@ -37,8 +37,7 @@ def stacked(names: tuple[NoteName, ...], lowest: int) -> tuple[Pitch, ...]:
 
 
 @lru_cache(maxsize=64)
-def chord_count(scope: Scope, labels: tuple[ChordLabel, ...]) -> int:
-    """How many chords in close position there are to ask, clef, key and place told apart."""
-    return sum(
-        len(close_chords(scope, clef, key, label)) for clef in scope.clefs for key in scope.keys for label in labels
-    )
+def chord_count(scope: Scope, labels: tuple[ChordLabel, ...], keys: tuple[Key, ...] | None = None) -> int:
+    """How many chords in close position there are to ask, clef, key and place told apart; in all keys, or in some."""
+    among = scope.keys if keys is None else keys
+    return sum(len(close_chords(scope, clef, key, label)) for clef in scope.clefs for key in among for label in labels)

@@ -12,7 +12,8 @@ from stavewright.theory.pitch import NoteName, Pitch
 from stavewright.theory.scale import name_scale, scale_names
 
 _ONE_WAY, _BOTH_WAYS = 8, 15
-_OTHER_CLEFS = {"treble": ("bass",), "bass": ("treble",), "alto": ("treble", "tenor"), "tenor": ("alto", "treble")}
+OTHER_CLEFS = {"treble": ("bass",), "bass": ("treble",), "alto": ("treble", "tenor"), "tenor": ("alto", "treble")}
+"""What each clef is taken for, the likeliest first: who reads treble and bass knows no C clef (common practice)."""
 
 
 def row_pitches(clef: str, fifths: int | None, notes: Sequence[Written]) -> tuple[Pitch, ...]:
@@ -59,7 +60,7 @@ def in_other_clefs(clef: str, note: Written) -> tuple[tuple[str, NoteName], ...]
     """
     signs = {None: 0, "natural": 0, "sharp": 1, "flat": -1, "double-sharp": 2, "flat-flat": -2}
     alter = signs[note.accidental]
-    return tuple((other, CLEFS[other].pitch_at(note.place, alter).name) for other in _OTHER_CLEFS[clef])
+    return tuple((other, CLEFS[other].pitch_at(note.place, alter).name) for other in OTHER_CLEFS[clef])
 
 
 def bare_pitches(clef: str, notes: Sequence[Written]) -> tuple[Pitch, ...]:
