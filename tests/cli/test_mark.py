@@ -19,7 +19,7 @@ MINIM, CROTCHET = WrittenValue("minim"), WrittenValue("crotchet")
 
 @pytest.fixture
 def files(tmp_path: Path) -> list[str]:
-    """A paper of one rhythm to answer, and a script whose second bar is a crotchet short (4 of 6, worked by hand)."""
+    """A paper of one rhythm to answer, and a script whose second bar is a crotchet short (5 of 6, worked by hand)."""
     paper = paper_of([posed("answer-the-rhythm", AnswerTheRhythm("3/4", ((MINIM, CROTCHET), (CROTCHET, MINIM))))])
     rhythm = [{"type": "minim"}, {"type": "crotchet"}, {"type": "minim"}]
     script = {"paper": paper.id, "answers": {"q1": [{"rhythm": rhythm}]}}
@@ -42,7 +42,7 @@ def test_the_report_is_shown_line_by_line(files: list[str], capsys: Shown) -> No
     """A person reads every criterion, its marks and why, and that the marks are only proposed."""
     assert main(["mark", *files]) == 0
     said = shown(capsys)
-    assert "q1 4/6, to be confirmed by the teacher:" in said
+    assert "q1 5/6, to be confirmed by the teacher:" in said
     assert "bars 1/2: bar 2 does not add up." in said
     assert "ending 1/1: it ends on a long note." in said
     assert "--decisions confirms or changes them" in said
@@ -50,16 +50,16 @@ def test_the_report_is_shown_line_by_line(files: list[str], capsys: Shown) -> No
 
 def test_decisions_change_the_marks_and_say_so(files: list[str], capsys: Shown) -> None:
     """The teacher's marks count; what the program gave stays in sight."""
-    arguments = decided(files, {"q1": {"length": {"marks": 1, "note": "rest understood"}}})
+    arguments = decided(files, {"q1": {"bars": {"marks": 2, "note": "rest understood"}}})
     assert main(["mark", *arguments]) == 0
     said = shown(capsys)
-    assert "Paper small: 5 of 6" in said
-    assert "q1 5/6, decided by the teacher:" in said
-    assert "length 1/1 (the program gave 0): it is shorter than the question. Teacher: rest understood" in said
+    assert "Paper small: 6 of 6" in said
+    assert "q1 6/6, decided by the teacher:" in said
+    assert "bars 2/2 (the program gave 1): bar 2 does not add up. Teacher: rest understood" in said
     assert "confirms or changes" not in said
     assert main(["mark", *arguments, "--json"]) == 0
     report = json.loads(capsys.readouterr().out)
-    assert (report["total"], report["to_confirm"]) == (5, [])
+    assert (report["total"], report["to_confirm"]) == (6, [])
 
 
 @pytest.mark.parametrize(

@@ -112,26 +112,26 @@ def test_a_proposal_leaves_the_boxes_to_the_teacher(printer: Printer) -> None:
     (rubric,) = rubrics(page)
     assert [(row.says, row.marks, row.box) for row in rubric.rows][:2] == [
         ("Bar 2 does not add up.", "1 of 2", ""),
-        ("It is shorter than the question.", "0 of 1", ""),
+        ("It has 2 bars.", "1 of 1", ""),
     ]
-    assert (rubric.total, rubric.box) == ("4 of 6", "")
+    assert (rubric.total, rubric.box) == ("5 of 6", "")
     verdict = next(one for one in items(page, 0) if isinstance(one, Verdict))
-    assert verdict.marks == "4 of 6 marks, to be confirmed by the teacher"
+    assert verdict.marks == "5 of 6 marks, to be confirmed by the teacher"
     assert "they count when the teacher confirms them" in " ".join(page.notes)
 
 
 def test_decided_marks_stand_in_the_boxes(printer: Printer) -> None:
     """A changed mark is struck through beside the teacher's own, with the teacher's word on it."""
-    found = marked(q1={"length": Decision(1, "rest understood")})
+    found = marked(q1={"bars": Decision(2, "rest understood")})
     page = marked_page(printer.sheet(paper()), *found[1:])
     (rubric,) = rubrics(page)
-    length = rubric.rows[1]
-    assert (length.marks, length.box, length.changed) == ("0 of 1", "1", True)
-    assert length.says == "It is shorter than the question. Teacher: rest understood"
-    assert (rubric.rows[0].box, rubric.rows[0].changed) == ("1", False)
-    assert (rubric.total, rubric.box) == ("4 of 6", "5")
+    bars = rubric.rows[0]
+    assert (bars.marks, bars.box, bars.changed) == ("1 of 2", "2", True)
+    assert bars.says == "Bar 2 does not add up. Teacher: rest understood"
+    assert (rubric.rows[1].box, rubric.rows[1].changed) == ("1", False)
+    assert (rubric.total, rubric.box) == ("5 of 6", "6")
     verdict = next(one for one in items(page, 0) if isinstance(one, Verdict))
-    assert verdict.marks == "5 of 6 marks"
+    assert verdict.marks == "6 of 6 marks"
     assert len(page.notes) == 1
 
 

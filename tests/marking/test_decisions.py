@@ -25,7 +25,7 @@ DOTTED = WrittenValue("minim", 1)
 FACTS = AnswerTheRhythm("3/4", ((MINIM, CROTCHET), (CROTCHET, MINIM)))
 GOOD = Value(rhythm=(CROTCHET, MINIM, DOTTED))
 SHORT = Value(rhythm=(MINIM, CROTCHET, MINIM))
-"""Its second bar holds two crotchets of three, so it is not long enough either: worked by hand, two marks lost."""
+"""Its second bar holds two crotchets of three: worked by hand, one mark lost."""
 
 
 def marked(value: Value = SHORT, marks: int | None = None) -> Report:
@@ -40,10 +40,10 @@ def test_a_composed_answer_is_marked_by_criteria_and_waits_for_the_teacher() -> 
     """Every criterion says what earns it and what was found, in words that point at bars."""
     report = marked()
     rhythm = report.questions[1]
-    assert (rhythm.marks, rhythm.of, rhythm.provisional) == (4, 6, True)
+    assert (rhythm.marks, rhythm.of, rhythm.provisional) == (5, 6, True)
     assert {one.name: (one.marks, one.of) for one in rhythm.criteria} == {
         "bars": (1, 2),
-        "length": (0, 1),
+        "length": (1, 1),
         "ending": (1, 1),
         "balance": (1, 1),
         "grouping": (1, 1),
@@ -52,7 +52,7 @@ def test_a_composed_answer_is_marked_by_criteria_and_waits_for_the_teacher() -> 
     assert "3/4" in rhythm.criteria[0].earns
     assert rhythm.note.startswith("Bar 2 does not add up")
     assert report.to_confirm == ("q2",)
-    assert report.total == 5
+    assert report.total == 6
 
 
 def test_an_answer_to_a_question_with_a_key_has_no_criteria() -> None:
@@ -76,20 +76,20 @@ def test_any_answer_that_meets_every_criterion_earns_full_marks() -> None:
 
 def test_marks_are_in_the_proportion_of_the_criteria() -> None:
     """A paper may give such a question other marks than its criteria add up to; full marks only if nothing is lost."""
-    assert [marked(marks=of).questions[1].marks for of in (1, 3, 6, 9, 12)] == [0, 2, 4, 6, 8]
+    assert [marked(marks=of).questions[1].marks for of in (1, 3, 6, 9, 12)] == [0, 2, 5, 7, 10]
     assert [marked(GOOD, of).questions[1].marks for of in (1, 3, 9)] == [1, 3, 9]
 
 
 def test_the_teacher_changes_a_mark_and_the_totals_follow() -> None:
     """A changed mark keeps the program's own beside it; what is not named stands."""
-    report = decide(marked(), {"q2": {"length": Decision(1, "the pick-up was meant"), "bars": Decision(1)}})
+    report = decide(marked(), {"q2": {"bars": Decision(2, "the rest was meant"), "ending": Decision(1)}})
     rhythm = report.questions[1]
     by_name = {one.name: one for one in rhythm.criteria}
-    assert (by_name["length"].marks, by_name["length"].program) == (1, 0)
-    assert by_name["length"].note == "the pick-up was meant"
-    assert (by_name["bars"].marks, by_name["bars"].program) == (1, None)
-    assert (rhythm.marks, rhythm.provisional) == (5, False)
-    assert (report.total, report.by_topic["composing"].marks, report.to_confirm) == (6, 5, ())
+    assert (by_name["bars"].marks, by_name["bars"].program) == (2, 1)
+    assert by_name["bars"].note == "the rest was meant"
+    assert (by_name["ending"].marks, by_name["ending"].program) == (1, None)
+    assert (rhythm.marks, rhythm.provisional) == (6, False)
+    assert (report.total, report.by_topic["composing"].marks, report.to_confirm) == (7, 6, ())
 
 
 def test_a_question_that_is_only_named_is_confirmed() -> None:
@@ -102,8 +102,8 @@ def test_a_question_that_is_only_named_is_confirmed() -> None:
 
 def test_deciding_again_goes_by_what_the_program_gave_first() -> None:
     """Changing one's mind back is no change."""
-    once = decide(marked(), {"q2": {"length": Decision(1)}})
-    assert decide(once, {"q2": {"length": Decision(0)}}).questions[1].criteria == marked().questions[1].criteria
+    once = decide(marked(), {"q2": {"bars": Decision(2)}})
+    assert decide(once, {"q2": {"bars": Decision(1)}}).questions[1].criteria == marked().questions[1].criteria
 
 
 def test_decisions_that_do_not_fit_are_refused_together() -> None:

@@ -46,13 +46,15 @@ FACTS = AnswerTheRhythm("3/4", QUESTION)
         ("2 4 4 2 1.", {}),
         ("2 4a 4a 2 4a 4a 2 2", {"balance": 1}),
         ("2 2 2 1.", {"balance": 1}),
-        ("2 4a 4a 2 1", {"bars": 1, "length": 1}),
+        ("2 4a 4a 2 1", {"bars": 1}),
         ("2 4a 4a 2 1. 1.", {"length": 1}),
         ("2 4a 4a 2 1 r2", {"ending": 1}),
         ("2 4a 4a 2 1 4a 4a", {"ending": 1}),
         ("4a 4a 2 2 2 4a 4a 2", {}),
         ("4 4a 4a 4 2 4b 4b 2 2", {"grouping": 1}),
-        ("1 1 1 1", {"bars": 2, "length": 1, "balance": 1}),
+        ("1 1 1 1", {"bars": 2, "balance": 1}),
+        ("2 4a 4a 2 1. 2", {"bars": 1, "length": 1}),
+        ("2 4a 4a 2", {"length": 1}),
     ],
 )
 def test_the_report_worked_by_hand(answer, wrong):
@@ -63,7 +65,7 @@ def test_the_report_worked_by_hand(answer, wrong):
 def test_other_good_answers_earn_full_marks():
     question = ask(KIND, Draft(FACTS, KIND.solve(FACTS)[0].value), id="q", grade=1, edition="written", seed=1)
     assert mark_question(question, (Value(rhythm=row("4a 4a 2 2 2 1")),)).marks == 6
-    assert mark_question(question, (Value(rhythm=row("2 4a 4a 2 1")),)).marks == 4
+    assert mark_question(question, (Value(rhythm=row("2 4a 4a 2 1")),)).marks == 5
     assert mark_question(question, (Value(rhythm=row("2 2 2 1.")),)).marks == 5
     assert mark_question(question, ()).marks == 0
 

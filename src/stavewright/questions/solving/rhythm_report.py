@@ -49,13 +49,14 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
     """The report: bars add up (2), right length (1), ending (1), balance (1), grouping (1).
 
     An answer ends on a note of a beat or more; it takes up the rhythm of a bar of what it answers, but does not merely
-    copy it. With less than half of the length written nothing is earned.
+    copy it. A bar that does not add up is one fault, whatever it does to the length. With less than half of the length
+    written nothing is earned.
     Source of the criteria: common practice (question and answer of one length, the second part like the first,
     a long note at the close).
     """
     bars = in_bars(row, time)
     wrong = [number for number, bar in enumerate(bars, 1) if not _full(bar, time)]
-    over = sum(value.duration.ticks for value in row) - time.ticks * len(given)
+    over = len(bars) - len(given)
     closing = bool(row) and not row[-1].rest and row[-1].duration.ticks >= time.beat.ticks
     known = [_plain(bar) for bar in given]
     taken = next((number for number, bar in enumerate(bars, 1) if _plain(bar) in known), None)
