@@ -107,3 +107,12 @@ def test_the_setter_plants_what_the_solver_finds(grade):
         seen.update(draft.expected[1].choices)
     assert seen == set("abcde")
     assert KIND.set(scope_for(1), Random(1), None, None) is None
+
+
+def test_the_picture_in_words_says_all_stems_not_only_the_wrong_one():
+    """A pupil who hears the picture has to judge the stems as one who sees it."""
+    one = facts(1, "C5/1 D5/1 E5/1 | G4/1 B4/1 A4/1 | C5/2.", stem=(1, 2, "up"))
+    question = ask(KIND, Draft(one, KIND.solve(one)[0].value), id="q", grade=1, edition="written", seed=1)
+    said = question.prompt[1].alt
+    assert "bar 1: down, up, down; bar 2: up, down, up; bar 3: down" in said
+    assert "note 2: its stem" not in said

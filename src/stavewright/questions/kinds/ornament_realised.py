@@ -126,7 +126,7 @@ def _pose(facts: OrnamentRealised, wording: Wording) -> Posed:
         first = Bar(((replace(main, label=None),),), free=True)
         score = replace(row, staves=(replace(stave, bars=(first, Bar((notes,), line="final", free=True))),))
         text = (
-            "The sign of an ornament is left out over the note in the first bar. "
+            "The note in the first bar has an ornament, which is left out. "
             "The second bar shows how it is played. Which ornament is it?"
         )
         return Posed(

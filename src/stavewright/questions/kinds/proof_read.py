@@ -121,12 +121,21 @@ def _spoken(facts: ProofRead) -> str:
     more = [f"The last bar line is {'a double one' if stave.bars[-1].line == 'final' else 'single'}."]
     if stave.signs:
         more.append(f"The signs of the signature are, from the left: {', '.join(p.step for p in stave.signs)}.")
+    rows = []
     for index, bar in enumerate(stave.bars):
-        notes = [event for event in bar.events if isinstance(event, Note)]
-        for at, note in enumerate(notes, 1):
-            if note.stem is not None:
-                more.append(f"Bar {score.bar_number(index)}, note {at}: its stem points {note.stem}.")
+        stems = [_stem(event, stave.clef) for event in bar.events if isinstance(event, Note) and event.beam is None]
+        if any(stems):
+            rows.append(f"bar {score.bar_number(index)}: {', '.join(stem for stem in stems if stem)}")
+    if rows:
+        more.append(f"The stems of the notes without a beam point so: {'; '.join(rows)}.")
     return " ".join([spoken_extract(score), *more])[:2000]
+
+
+def _stem(note: Note, clef: str) -> str:
+    """Which way a note's stem is printed, nothing for a note without one."""
+    if note.duration.type in ("semibreve", "breve"):
+        return ""
+    return note.stem or ("up" if CLEFS[clef].place(note.pitch) < _MIDDLE else "down")
 
 
 def _pose(facts: ProofRead, wording: Wording) -> Posed:
