@@ -74,7 +74,9 @@ def mark(
     if as_document:
         click.echo(as_json(report), nl=False)
     else:
-        _show(paper, report)
+        from stavewright.marking.naming import shown_report
+
+        _show(paper, shown_report(paper, report))
 
 
 def _show(paper: Paper, report: Report) -> None:

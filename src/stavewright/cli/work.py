@@ -127,8 +127,9 @@ def _music_reader() -> Callable[[str], Score]:
 def _needs(kind: str, grade: int, edition: str) -> None:
     """What a kind needs, field by field, and an example made from a set question."""
     from stavewright.cli.worked_text import needs_text
-    from stavewright.services.work_question import example
+    from stavewright.services.work_question import example, words_in_use
     from stavewright.wiring import composed_melodies
 
-    shown, answer = example(kind, grade, edition, composed_melodies())
-    click.echo(needs_text(kind, shown, answer))
+    melodies = composed_melodies()
+    shown, answer = example(kind, grade, edition, melodies)
+    click.echo(needs_text(kind, shown, answer, words_in_use(kind, grade, melodies)))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import NODEFAULT
 
-from stavewright.marking.naming import shown_marked
+from stavewright.marking.naming import reading
 from stavewright.questions.asking import facts_of, native
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import (
@@ -21,7 +21,7 @@ from stavewright.questions.documents import (
     StaveBlock,
     TextBlock,
 )
-from stavewright.questions.naming import shown
+from stavewright.questions.naming import shown, shown_words
 from stavewright.questions.score_mirror import score_of
 from stavewright.questions.typed.facts import UNTYPED, fields_of
 from stavewright.questions.wording import Wording
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from stavewright.questions.values import Value
 
 WIDTH = 100
+MOST_WORDS = 16
 
 
 def _folded(text: str, indent: str = "", hang: str = "  ") -> str:
@@ -104,19 +105,25 @@ def _music(question: FullQuestion, value: Value) -> str:
 def marked_text(question: FullQuestion, marked: Marked) -> str:
     """What an answer earns, and why."""
     say = Wording("", question.words).say
-    marked = shown_marked(question, marked)
     lines = ["", f"Marks: {marked.marks} of {marked.of}"]
-    if marked.marks == marked.of and marked.read:
-        lines.append(f"  It was {marked.read}.")
     if marked.slip:
-        lines.append(_folded(f"Slip: {say(marked.slip)}. {say(marked.remedy)}", "  "))
-    if marked.note:
-        lines.append(_folded(say(marked.note), "  "))
+        remedy = shown_words(question, marked.remedy)
+        lines.append(_folded(f"Slip: {say(marked.slip)}. {say(remedy)}", "  "))
+    elif marked.note:
+        lines.append(_folded(say(shown_words(question, marked.note)), "  "))
+    lines += [_folded(reading(marked), "  ")] if marked.read else []
     return "\n".join(lines)
 
 
-def needs_text(kind: str, example: dict[str, str], answer: str) -> str:
-    """What a kind is, what it needs, and one example with its answer."""
+def _some(words: tuple[str, ...]) -> str:
+    """Some of the words that set questions have in a field."""
+    shown = [word for word in words if len(word) < 40][:MOST_WORDS]
+    more = ", ..." if len(words) > len(shown) else ""
+    return f", such as {', '.join(shown)}{more}" if shown else ""
+
+
+def needs_text(kind: str, example: dict[str, str], answer: str, used: dict[str, tuple[str, ...]]) -> str:
+    """What a kind is, what it needs, the words in use where any words may stand, and one example with its answer."""
     one = kind_of(kind)
     about = " ".join((one.facts.__doc__ or "").split("Raises:")[0].split())
     lines = [f"{one.id}: {one.title}", _folded(about), "", "Fields (those with a star must be typed):"]
@@ -124,7 +131,8 @@ def needs_text(kind: str, example: dict[str, str], answer: str) -> str:
         if field.name.rpartition(".")[2] in UNTYPED:
             continue
         star = "*" if field.default is NODEFAULT and field.name not in LEFT_OUT else " "
-        lines.append(_folded(f"{star} {field.name}: {field.way.what}", "  ", "    "))
+        words = _some(used.get(field.name, used.get(f"{field.name}.about", ())))
+        lines.append(_folded(f"{star} {field.name}: {field.way.what}{words}", "  ", "    "))
     if len(one.methods) > 1:
         lines += ["", f"Methods: {', '.join(one.methods)}"]
     words = " ".join(f"{name}={shlex.quote(text)}" for name, text in example.items())

@@ -20,9 +20,20 @@ def shown_report(paper: Paper, report: Report) -> Report:
 def shown_marked(question: FullQuestion, marked: Marked) -> Marked:
     """One marked answer to be shown."""
     note = shown_words(question, marked.note)
-    if marked.read and marked.marks < marked.of:
-        said = marked.read if marked.read.startswith("“") else f"It was {marked.read}"
-        note = f"{note} {said}.".strip()
+    if marked.marks < marked.of:
+        note = f"{note} {reading(marked)}".strip()
     return replace(
         marked, note=note, remedy=shown_words(question, marked.remedy), right=shown_words(question, marked.right)
     )
+
+
+def reading(marked: Marked) -> str:
+    """How words were read, in a sentence; nothing where they were written just so.
+
+    >>> from stavewright.marking.documents import Marked
+    >>> reading(Marked(id="q1", kind="relative-key", topic="keys", marks=0, of=1, read="read as B minor"))
+    'It was read as B minor.'
+    """
+    if not marked.read:
+        return ""
+    return f"{marked.read}." if marked.read.startswith("“") else f"It was {marked.read}."

@@ -164,6 +164,9 @@ _AN_INTERVAL: Final = re.compile(r" (?:\d|second|third|sixth|seventh|key|scale|c
 _SHORT: Final = re.compile(r"(?<![\w.#♯♭-])([A-G])(##|#|bb|b|♯|♭|𝄪|𝄫)?(?![\w#♯♭'’/-]|\.[A-Z])")
 
 
+_SMALL: Final = re.compile(r"[a-g](##|#|bb|b|♯|♭)?")
+
+
 def _put(name: NoteName, names: str) -> str:
     return german(name) if names == "german" else fixed_do(name)
 
@@ -220,13 +223,15 @@ def _is_article(sentence: str, found: re.Match[str], mode: str | None) -> bool:
 
 
 def short_in_names(jotting: str, names: str, *, letters: str = "notes") -> str:
-    """A jotting with its short note names in another vocabulary.
+    """A jotting with its short note names in another vocabulary; a small letter alone is a minor key.
 
-    >>> short_in_names("F# G A B = 4", "german")
-    'Fis G A H = 4'
+    >>> short_in_names("F# G A B = 4", "german"), short_in_names("b", "german")
+    ('Fis G A H = 4', 'h')
     """
     if names == "english":
         return jotting
+    if _SMALL.fullmatch(jotting) is not None:
+        return _put(NoteName.parse(jotting), names).lower()
 
     def swap(found: re.Match[str]) -> str:
         if letters != "notes" and not found[2]:

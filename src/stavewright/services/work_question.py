@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import json
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -32,6 +33,9 @@ FALLBACK: Final = {
 OFFERED: Final = ("known", "clefs", "forms", "numerals", "choices", "degrees")
 """Fields that say what may be answered; left out, they are what a set question of the grade has."""
 
+
+SEEN: Final = 25
+"""So many set questions are looked through for the words that their fields have."""
 
 LEFT_OUT: Final = frozenset({*FALLBACK, *OFFERED, "octave", "level"})
 """Fields that a teacher may leave out although the facts must hold them."""
@@ -125,6 +129,33 @@ def example(kind: str, grade: int, edition: str, melodies: Melodies, *, seed: in
     written = write_facts(one, facts, plain=True)
     shown = {name: text for name, text in written.items() if name.rpartition(".")[2] not in UNTYPED}
     return shown, one.solve(facts)[0].text
+
+
+def words_in_use(kind: str, grade: int, melodies: Melodies) -> dict[str, tuple[str, ...]]:
+    """Words that set questions of a kind have in the fields that take any words, by field (`statements.about`)."""
+    one = kind_of(kind)
+    free = {field.name for field in fields_of(one) if field.way.free}
+    found: dict[str, dict[str, None]] = {}
+    for edition in one.forms:
+        for question in set_questions(
+            kind=kind, grade=max(grade, one.since), edition=edition, count=SEEN, seed=1, melodies=melodies
+        ):
+            for name, word in _said(json.loads(bytes(question.facts)), ""):
+                if name in free or name.endswith(".about"):
+                    found.setdefault(name, {})[word] = None
+    return {name: tuple(words) for name, words in found.items()}
+
+
+def _said(value: Any, name: str) -> Iterator[tuple[str, str]]:
+    """Every word in the facts, with its field; music is passed over."""
+    if isinstance(value, str) and value and "|" not in value:
+        yield name, value
+    elif isinstance(value, dict) and "staves" not in value:
+        for key, inner in value.items():
+            yield from _said(inner, f"{name}.{key}".lstrip("."))
+    elif isinstance(value, list):
+        for inner in value:
+            yield from _said(inner, name)
 
 
 def _fallback(kind: Kind, typed: TypedQuestion, melodies: Melodies) -> dict[str, Any]:

@@ -72,7 +72,7 @@ class OrnamentName(Facts, frozen=True, forbid_unknown_fields=True):
     """
 
     sign: Word
-    notes: Annotated[tuple[PitchText, ...], Meta(min_length=3, max_length=3)]
+    notes: Annotated[tuple[PitchText, ...], Meta(min_length=3, max_length=3)] = ("G4", "A4", "B4")
     clef: ClefName = "treble"
     level: Annotated[int, Meta(ge=1, le=9)] = 5
 

@@ -19,7 +19,7 @@ class RelativeKey(Facts, frozen=True, forbid_unknown_fields=True):
     """A key by name, and what is asked of its relative: its name ("key") or its signature ("signature")."""
 
     key: str
-    ask: str
+    ask: str = "key"
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:

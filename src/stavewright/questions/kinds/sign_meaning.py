@@ -28,7 +28,7 @@ class SignMeaning(Facts, frozen=True, forbid_unknown_fields=True):
     sign: str
     ask: str
     level: int
-    notes: tuple[str, str, str]
+    notes: tuple[str, str, str] = ("G4", "A4", "B4")
     clef: str = "treble"
 
 

@@ -91,6 +91,7 @@ def made(kind: Kind, values: Mapping[str, Any], fallback: Mapping[str, Any]) -> 
     """
     whole: dict[str, Any] = {}
     missing: list[str] = []
+    needed = {one.name for one in msgspec.structs.fields(kind.facts) if one.required}
     for field in fields_of(kind):
         if field.name in values:
             value = values[field.name]
@@ -101,7 +102,9 @@ def made(kind: Kind, values: Mapping[str, Any], fallback: Mapping[str, Any]) -> 
         elif field.name in fallback:
             value = fallback[field.name]
         else:
-            if not (field.name.startswith("place.") and not any(name.startswith("place.") for name in values)):
+            record, dot, _ = field.name.rpartition(".")
+            wanted = not dot or record in needed or any(name.startswith(f"{record}.") for name in values)
+            if wanted and field.name != "octave":  # an octave only waits for the note it belongs to
                 missing.append(f"{field.name} ({field.way.what})")
             continue
         record, dot, name = field.name.rpartition(".")
