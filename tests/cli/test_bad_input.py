@@ -87,7 +87,7 @@ def test_an_unknown_grade(grade: str, refused: Refused, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("edition", ["oral", "", "Written ", "on_screen"])
 def test_an_unknown_edition(edition: str, refused: Refused, tmp_path: Path) -> None:
-    assert "'written', 'on-screen'" in refused("paper", "--grade", "1", "--edition", edition, "--out", tmp_path / "out")
+    assert "written or on-screen" in refused("paper", "--grade", "1", "--edition", edition, "--out", tmp_path / "out")
 
 
 def test_an_unknown_kind_is_told_which_was_meant(refused: Refused) -> None:

@@ -53,10 +53,11 @@ def test_unknown_grades_and_editions_are_named() -> None:
         edition("spoken", 3)
 
 
-def test_recipes_are_for_both_editions() -> None:
-    """Every recipe is worth marks in each edition, and takes at least one item."""
+def test_recipes_are_for_the_editions() -> None:
+    """Every recipe is worth marks in an edition, and takes at least one item."""
     for recipe in recipes():
-        assert set(recipe.marks) == set(EDITIONS)
+        assert recipe.marks
+        assert set(recipe.marks) <= set(EDITIONS)
         assert 1 <= recipe.items[0] <= recipe.items[1]
     assert extract_parts()
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from stavewright.cli.edition_choice import editions_option, named_editions
 from stavewright.cli.options import (
-    EDITIONS,
     GRADE,
     SEED,
     WORDS,
@@ -19,6 +19,7 @@ from stavewright.cli.options import (
 if TYPE_CHECKING:
     from stavewright.papers.blueprint import Blueprint
     from stavewright.papers.documents import Paper
+    from stavewright.syllabus.edition import Edition
 
 EPILOG = """\
 \b
@@ -28,14 +29,17 @@ Examples:
   stavewright paper --like papers/grade-3-written-7.json        a parallel paper, nothing asked again
   stavewright paper --grade 4 --topics scales,intervals --minutes 20
   stavewright paper --grade 4 --weak report.json --minutes 30
+  stavewright paper --grade 3 --edition written --edition on-screen      both forms of every kind
+  stavewright paper --grade 3 --edition our-school.toml                  an edition of your own
+  stavewright paper --grade 5 --count 1000 --json-only
 """
 JSON_FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
 @click.command(epilog=EPILOG)
 @click.option("--grade", type=GRADE, help="Grade, 1 to 5 (cumulative).")
-@click.option(
-    "--edition", type=EDITIONS, help="written: answers are constructed (the usual); on-screen: picked or placed."
+@editions_option(
+    "written: answers are constructed (the usual); on-screen: picked or placed; both: a mix; or a file of your own."
 )
 @click.option("--seed", type=SEED, help="Another number, another paper; the same, the same.  [default: 1]")
 @click.option(
@@ -66,7 +70,7 @@ JSON_FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 @click.option("--json-only", is_flag=True, help="Write no PDF.")
 def paper(
     grade: int | None,
-    edition: str | None,
+    editions: tuple[str, ...],
     seed: int | None,
     out: Path,
     words: str | None,
@@ -86,6 +90,7 @@ def paper(
     from stavewright.cli.files import read_bytes, write_all
     from stavewright.cli.progress import bar
     from stavewright.papers.pack import Pack
+    from stavewright.papers.rotation import Rotation
     from stavewright.services.documents import as_json, read_paper
     from stavewright.services.ports import silent
     from stavewright.services.set_paper import set_paper
@@ -97,9 +102,12 @@ def paper(
     pack = Pack()
     for earlier in [*([model] if model is not None else []), *(read_paper(read_bytes(path)) for path in avoid)]:
         pack.take(earlier.questions())
-    chosen = _chosen(model, grade, edition, words)
+    level = grade or (model.grade if model is not None else 1)
+    spoken = words or (model.words if model is not None else "uk")
+    chosen = _edition(model, level, editions)
     first = seed if seed is not None else model.seed + 1 if model is not None else 1
-    plan = _plan(int(chosen["grade"]), str(chosen["edition"]), topics, kinds, minutes, weak)
+    plan = _plan(level, chosen, topics, kinds, minutes, weak)
+    series = Rotation(chosen)
     source, write_music, printer = (
         melodies(folder),
         music_writer(),
@@ -108,8 +116,8 @@ def paper(
     with bar("Setting and engraving") as progress:
         for number in range(first, first + count):
             made = set_paper(
-                grade=int(chosen["grade"]), edition=str(chosen["edition"]), words=str(chosen["words"]), seed=number,
-                melodies=source, write_music=write_music, pack=pack, plan=plan,
+                grade=level, edition=series, words=spoken, seed=number, melodies=source, write_music=write_music,
+                pack=pack, plan=plan,
             )  # fmt: skip
             printed = {} if printer is None else printer.paper_set(made, silent)
             files = {f"{made.id}-{name}.pdf": pdf for name, pdf in printed.items()}
@@ -118,17 +126,22 @@ def paper(
             progress(number - first + 1, count)
 
 
-def _chosen(model: Paper | None, grade: int | None, edition: str | None, words: str | None) -> dict[str, int | str]:
-    """Grade, edition and words: as named, else as the model paper has them, else as usual."""
-    return {
-        "grade": grade or (model.grade if model else 1),
-        "edition": edition or (model.edition if model else "written"),
-        "words": words or (model.words if model else "uk"),
-    }
+def _edition(model: Paper | None, grade: int, named: tuple[str, ...]) -> Edition:
+    """The edition as named, else as the model paper has it, else the usual one."""
+    from stavewright.services.choose_edition import choose_edition
+    from stavewright.syllabus.edition import EDITIONS
+
+    if model is not None and not named:
+        if not all(part in EDITIONS for part in model.edition.split("+")):
+            raise click.UsageError(
+                f"the paper is of an edition of your own ({model.edition!r}): name its file with --edition"
+            )
+        named = (model.edition,)
+    return choose_edition(named_editions(named or ("written",)), grade)
 
 
 def _plan(
-    grade: int, edition: str, topics: str | None, kinds: str | None, minutes: int | None, weak: Path | None
+    grade: int, edition: Edition, topics: str | None, kinds: str | None, minutes: int | None, weak: Path | None
 ) -> Blueprint | None:
     """The blueprint of a focus paper, or None for a whole one."""
     if not (topics or kinds or minutes or weak):

@@ -1,62 +1,38 @@
-"""Filling a blueprint: fair candidates for every slot, nothing twice, nothing given away, the predicted mark steady."""
+"""Filling a blueprint: fair questions for every slot, nothing twice, nothing given away, the predicted mark steady."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from random import Random
 from string import ascii_lowercase
 from typing import Any
 
-from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot
+from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot, predicted
 from stavewright.papers.credit import credited
+from stavewright.papers.dealing import LARGE, Dealer, Heard, Meant, pool_of, stand_in
+from stavewright.papers.desk import Desk, away
 from stavewright.papers.errors import CannotSet
-from stavewright.papers.expected import THETAS, chance, guess_of, target
 from stavewright.papers.pack import Pack
-from stavewright.questions.asking import ask
+from stavewright.questions.asking import Workings
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Group, Question
-from stavewright.questions.kind import Draft, Kind
 from stavewright.questions.melodies import Extract, Melodies, Stimulus
 from stavewright.questions.score_mirror import document_of
-from stavewright.questions.values import Value
 from stavewright.syllabus.scope import Scope
-from stavewright.theory.key import Key
 
-CANDIDATES = 3
-CLOSE = 0.6
-"""A candidate that leaves the three predicted marks together so near their target is taken at once."""
-TRIES = 160
-AGAIN = 25
-"""After so many tries one thing may be asked in two ways: small grades have few keys to ask."""
-SAME = 8
-"""After so many tries one answer may stand once more in a battery, so that no part is guessed from the others."""
-EXTRACTS = 12
-Meant = str | Value | tuple[Value, ...]
-
-
-@dataclass(slots=True)
-class _Heard:
-    """A source of melodies that remembers the credit of the last one it gave."""
-
-    source: Melodies
-    credit: str = ""
-    count: int = 0
-
-    def melody(
-        self,
-        scope: Scope,
-        rng: Random,
-        *,
-        bars: int = 4,
-        clef: str | None = None,
-        key: Key | None = None,
-        provable: bool = True,
-    ) -> Extract | None:
-        found = self.source.melody(scope, rng, bars=bars, clef=clef, key=key, provable=provable)
-        self.credit = found.credit if found else ""
-        self.count += 1
-        return found
+EXTRACTS = 24
+TURNS = 12
+ANEW = 4
+"""So many times a paper is begun before it is given up; each time after ANEW its long questions too are set afresh."""
+SHORT = 2
+"""Rank from which on questions are short."""
+NEXT_TURN = 2**53 + 1
+SMALL_POOL = 400
+FINE = 0.7
+"""From here on (as a share of the slots) more candidates are weighed: the last ones bring the paper to its aim."""
+LETTERS = (*ascii_lowercase, *(f"a{letter}" for letter in ascii_lowercase))
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,19 +45,17 @@ class Asked:
     credits: tuple[str, ...]
 
 
-@dataclass(slots=True)
-class _Sheet:
-    """What the paper holds so far: facts used, tokens asked and shown, expected marks against the target."""
+class _Stuck(CannotSet):
+    """A slot has nothing fair left to ask, as the paper stands."""
 
-    used: set[tuple[str, bytes]] = field(default_factory=set)
-    asks: set[str] = field(default_factory=set)
-    shows: set[str] = field(default_factory=set)
-    drift: list[float] = field(default_factory=lambda: [0.0] * len(THETAS))
+    def __init__(self, said: str, index: int) -> None:
+        super().__init__(said)
+        self.index = index
 
 
 @dataclass(slots=True)
 class Assembler:
-    """Sets the printed questions of one paper. Chance is derived from the paper's seed, slot and kind, never shared."""
+    """Sets the printed questions of one paper."""
 
     plan: Blueprint
     scope: Scope
@@ -90,163 +64,154 @@ class Assembler:
     melodies: Melodies
     progress: Callable[[int, int], None] = lambda done, of: None
     pack: Pack = field(default_factory=Pack)
-    sheet: _Sheet = field(default_factory=_Sheet)
+    dealer: Dealer = field(init=False)
+    workings: Workings = field(default_factory=dict)
 
     def assemble(self) -> list[Asked]:
         """Every printed question in order.
 
+        Long questions are set first, then those of small packs (the fewer cards are left, the earlier), and last the
+        many short ones that keep the balance. What cannot be set to the end is begun anew with other chances.
+
         Raises:
             CannotSet: a slot has nothing fair left to ask.
         """
-        found: list[Asked] = []
-        for number, slot in enumerate(self.plan.slots, 1):
-            found.append(self._extract(number, slot) if isinstance(slot, ExtractSlot) else self._battery(number, slot))
-            self.progress(number, len(self.plan.slots))
-        for kind, facts in self.sheet.used:
-            self.pack.deal(kind, facts)
+        rounds = Counter(self.pack.rounds)
+        stuck: list[int] = []
+        long, kept = self._long_questions(0)
+        for turn in range(TURNS):
+            if turn and turn % ANEW == 0:
+                long, kept = self._long_questions(turn)
+            self.dealer = self._dealer(turn, kept.copy())
+            try:
+                order = [index for index in self._order(stuck) if index not in long]
+                found = self._filled(order, long, turn == TURNS - 1)
+            except _Stuck as fault:
+                self.pack.back_to(rounds)
+                stuck.insert(0, fault.index)
+                if turn == TURNS - 1:
+                    raise
+                continue
+            for family, key in self.dealer.desk.used.values():
+                self.pack.deal(family, key)
+            return [found[index] for index in range(len(found))]
+        raise AssertionError("the last turn returns or raises")
+
+    def _long_questions(self, turn: int) -> tuple[dict[int, Asked], Desk]:
+        """The long questions set, and the desk as they leave it."""
+        desk = Desk(away(predicted(self.plan.families()), self.plan.aim), len(self.scope.keys))
+        self.dealer = self._dealer(turn, desk)
+        found = self._filled([index for index in self._order(()) if self._rank(index)[0] < SHORT], {}, last=False)
+        return found, self.dealer.desk
+
+    def _dealer(self, turn: int, desk: Desk) -> Dealer:
+        chance = self.seed + turn * NEXT_TURN
+        return Dealer(
+            self.plan.grade, chance, self.seed, self.words, self.scope, self.melodies, self.pack, desk,
+            self.workings,
+        )  # fmt: skip
+
+    def _filled(self, order: Sequence[int], before: Mapping[int, Asked], last: bool) -> dict[int, Asked]:
+        found = dict(before)
+        whole = len(self.plan.slots)
+        for index in order:
+            slot = self.plan.slots[index]
+            self.dealer.fine = len(found) > FINE * whole
+            if isinstance(slot, ExtractSlot):
+                found[index] = self._extract(index + 1, slot)
+            else:
+                found[index] = self._battery(index, slot, last)
+            self.progress(len(found), whole)
         return found
 
-    def _battery(self, number: int, slot: Slot) -> Asked:
-        kind = kind_of(slot.kind)
-        heard = _Heard(self.melodies)
+    def _order(self, stuck: Sequence[int]) -> list[int]:
+        """In which order the slots are filled: those that an earlier turn was stuck at first."""
+        ranks = [self._rank(index) for index in range(len(self.plan.slots))]
+        return [*dict.fromkeys((*stuck, *sorted(range(len(ranks)), key=lambda index: (ranks[index], index))))]
+
+    def _rank(self, index: int) -> tuple[int, float]:
+        slot = self.plan.slots[index]
+        if isinstance(slot, ExtractSlot):
+            return 0, 0.0
+        pool = pool_of(slot.kind, self.plan.grade)
+        if pool is None or pool > SMALL_POOL:
+            return (1, 0.0) if slot.marks >= LARGE and pool is None else (SHORT + 1, -slot.marks)
+        family = (slot.kind, kind_of(slot.kind).forms[slot.edition])
+        return SHORT, self.pack.left(family, self.plan.grade, pool) / slot.items
+
+    def _battery(self, index: int, slot: Slot, last: bool) -> Asked:
+        number = index + 1
         parts: list[Question] = []
         credits_: list[str] = []
         meant: list[Meant] = []
         for item in range(slot.items):
-            group = Group(f"q{number}", ascii_lowercase[item]) if slot.items > 1 else None
-            id_ = f"q{number}{ascii_lowercase[item] if slot.items > 1 else ''}"
-            question, credit = self._best(kind, id_, slot.marks, heard, group, meant)
+            group = Group(f"q{number}", LETTERS[item]) if slot.items > 1 else None
+            id_ = f"q{number}{LETTERS[item] if slot.items > 1 else ''}"
+            question, credit = self._item(index, slot, id_, group, meant, last)
             parts.append(question)
             credits_ += [credit] if credit else []
         return Asked(slot.topic, TITLES[slot.topic], tuple(parts), tuple(credits_))
 
-    def _best(
-        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[Meant]
+    def _item(
+        self, index: int, slot: Slot, id_: str, group: Group | None, meant: list[Meant], last: bool
     ) -> tuple[Question, str]:
-        """Of a few fair candidates, the one that keeps the predicted mark nearest its target.
+        """A question of the slot's family, else of one that may stand in for it while its pack has to wait.
 
-        `meant` are the answers of the parts before it, this one is added: an answer comes again only after tries.
-        Candidates are facts only; just the chosen one is posed and solved (the next one if it cannot be put fairly).
-        Where a melody has to be found for it, the first fair candidate is taken: the other slots keep the balance.
+        Where all else has failed a pack is taken up again before it is through: better than no paper at all.
         """
-        for attempt in (0, TRIES):
-            found = self._try(kind, id_, marks, heard, group, meant, attempt)
+        found = self.dealer.item(slot, id_, group, meant)
+        if found is not None:
+            return found
+        turns = list(range(len(slot.instead)))
+        Random(f"{self.dealer.chance}/{id_}/instead").shuffle(turns)
+        planned = {one.kind for one in self.plan.families()}
+        for place in sorted(turns, key=lambda turn: slot.instead[turn].kind in planned):
+            other = stand_in(slot, place)
+            before = self.dealer.desk.drift
+            self.dealer.desk.changed(slot, other)
+            found = self.dealer.item(other, id_, group, meant)
             if found is not None:
                 return found
-            self.pack.next_round(kind.id)
-        raise CannotSet(
-            f"grade {self.plan.grade} {self.plan.edition}, question {id_}: {kind.id} has nothing fair left to ask"
+            self.dealer.desk.drift = before
+        if last:
+            self.pack.early += 1
+            self.pack.next_round((slot.kind, kind_of(slot.kind).forms[slot.edition]))
+            found = self.dealer.item(slot, id_, group, meant)
+            if found is not None:
+                return found
+        raise _Stuck(
+            f"grade {self.plan.grade} {self.plan.edition}, question {id_}: {slot.kind} has nothing fair left to ask",
+            index,
         )
-
-    def _try(
-        self, kind: Kind, id_: str, marks: int, heard: _Heard, group: Group | None, meant: list[Meant], start: int
-    ) -> tuple[Question, str] | None:
-        likely_guess = 0.25 if kind.forms[self.plan.edition] == "choice" else 0.0
-        drawn: list[tuple[float, int, Draft, str]] = []
-        for attempt in range(start, start + TRIES):
-            rng = Random(f"{self.seed}/{id_}/{kind.id}/{attempt}")
-            heard.credit, heard.count = "", 0
-            draft = kind.set(self.scope, rng, None, heard)
-            if draft is None or self._spoils(kind, draft, again=attempt >= AGAIN):
-                continue
-            if meant.count(draft.expected) > attempt // SAME:
-                continue
-            size = sum(abs(value) for value in self._drift(kind, draft, marks, likely_guess))
-            drawn.append((size, attempt, draft, heard.credit))
-            if len(drawn) < CANDIDATES and size > CLOSE and not heard.count:
-                continue
-            for _, _, one, credit in sorted(drawn, key=lambda row: row[:2]):
-                question = self._ask(kind, one, id_, marks, group, None)
-                if question is not None and self._unused(question):
-                    self._keep(kind, one, question)
-                    meant.append(one.expected)
-                    return question, credit
-            drawn.clear()
-        return None
-
-    def _unused(self, question: Question) -> bool:
-        """Whether the question stands neither in this paper nor in the series' present round."""
-        facts = bytes(question.facts)
-        return (question.kind, facts) not in self.sheet.used and self.pack.fresh(question.kind, facts)
-
-    def _ask(
-        self, kind: Kind, draft: Draft, id_: str, marks: int, group: Group | None, follows: str | None
-    ) -> Question | None:
-        return ask(
-            kind,
-            draft,
-            id=id_,
-            grade=self.plan.grade,
-            edition=self.plan.edition,
-            seed=self.seed,
-            words=self.words,
-            marks=marks,
-            group=group,
-            follows=follows,
-        )
-
-    def _spoils(self, kind: Kind, draft: Draft, *, again: bool) -> bool:
-        """Whether the question would answer another of the paper, or be answered by it.
-
-        Unless `again`, asking one thing twice (in two ways) is avoided too: small grades have few keys to ask.
-        """
-        asks, shows = kind.asks(draft.facts), kind.shows(draft.facts)
-        if asks & self.sheet.shows or shows & self.sheet.asks:
-            return True
-        return not again and bool(asks & self.sheet.asks)
-
-    def _drift(self, kind: Kind, draft: Draft, marks: int, guess: float) -> list[float]:
-        mean = target(kind, self.plan.grade, self.plan.edition)
-        likely = chance(kind.difficulty(draft.facts), guess)
-        return [now + marks * (one - aim) for now, one, aim in zip(self.sheet.drift, likely, mean, strict=True)]
-
-    def _keep(self, kind: Kind, draft: Draft, question: Question) -> None:
-        self.sheet.drift = self._drift(kind, draft, question.marks, guess_of(question))
-        self.sheet.used.add((kind.id, bytes(question.facts)))
-        self.sheet.asks |= kind.asks(draft.facts)
-        self.sheet.shows |= kind.shows(draft.facts)
 
     def _extract(self, number: int, slot: ExtractSlot) -> Asked:
-        for attempt in range(EXTRACTS):
-            rng = Random(f"{self.seed}/q{number}/extract/{attempt}")
-            heard = _Heard(self.melodies)
-            extract = heard.melody(self.scope, rng, bars=8)
+        for turn in range(EXTRACTS):
+            rng = Random(f"{self.dealer.chance}/q{number}/extract/{turn}")
+            extract = Heard(self.melodies).melody(self.scope, rng, bars=8)
             if extract is None:
                 continue
-            kept = self.sheet
-            self.sheet = _Sheet(set(kept.used), set(kept.asks), set(kept.shows), list(kept.drift))
-            parts = self._parts(number, slot.parts, extract, attempt)
+            kept = self.dealer.desk
+            self.dealer.desk = kept.copy()
+            parts = self._parts(number, slot, extract, turn)
             if parts is not None:
-                return Asked(None, "Reading music", tuple(parts), (extract.credit,))
-            self.sheet = kept
+                return Asked(None, "An extract to read", tuple(parts), (extract.credit,))
+            self.dealer.desk = kept
         raise CannotSet(
             f"grade {self.plan.grade}, question {number}: none of {EXTRACTS} extracts can carry {len(slot.parts)} parts"
         )
 
-    def _parts(self, number: int, slots: Sequence[Slot], extract: Extract, extract_try: int) -> list[Question] | None:
+    def _parts(self, number: int, slot: ExtractSlot, extract: Extract, turn: int) -> list[Question] | None:
         document = document_of(extract.score)
-        has_key = any(slot.kind == "key-of-a-melody" for slot in slots)
+        has_key = any(part.kind == "key-of-a-melody" for part in slot.parts)
         parts: list[Question] = []
         memo: dict[str, Any] = {}
         key_id: str | None = None
-        for index, slot in enumerate(slots):
-            kind = kind_of(slot.kind)
+        for index, part in enumerate(slot.parts):
             letter = ascii_lowercase[index]
             stimulus = Stimulus(extract, document, key_part="a" if has_key and index else None, memo=memo)
-            question = None
-            for attempt in range(TRIES):
-                rng = Random(f"{self.seed}/q{number}{letter}/{kind.id}/{extract_try}/{attempt}")
-                draft = kind.set(self.scope, rng, stimulus, None)
-                if draft is None or self._spoils(kind, draft, again=attempt >= AGAIN):
-                    continue
-                question = self._ask(kind, draft, f"q{number}{letter}", slot.marks, Group(f"q{number}", letter), key_id)
-                if question is not None and self._unused(question):
-                    self._keep(kind, draft, question)
-                    question = credited(question, stimulus)
-                    break
-                question = None
+            question = self.dealer.part(part, f"q{number}{letter}", Group(f"q{number}", letter), stimulus, key_id, turn)
             if question is None:
                 return None
-            parts.append(question)
-            key_id = key_id or (question.id if kind.id == "key-of-a-melody" else None)
+            parts.append(credited(question, stimulus))
+            key_id = key_id or (question.id if part.kind == "key-of-a-melody" else None)
         return parts

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
-from stavewright.papers.errors import CannotSet
-from stavewright.questions.catalogue import kinds
-from stavewright.syllabus.edition import Recipe, edition, extract_parts, moves, recipes, retired
+from stavewright.papers.expected import Chances
+from stavewright.papers.offer import Offer
 
 MOST_PARTS = 8
 FEWEST_PARTS = 5
@@ -24,17 +22,29 @@ TITLES = {
     "terms": "Terms and signs",
     "instruments": "Instruments",
     "reading": "Reading music",
+    "composing": "Composing",
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A printed question: one family, so many items (parts when more than one), marks an item."""
+    """A printed question: one family in one edition's form, so many items (parts when more than one), marks an item.
+
+    `instead` are families of the topic with the same marks an item, which may take over when a pack runs out.
+    """
 
     topic: str
     kind: str
+    edition: str
     items: int
     marks: int
+    expected: Chances
+    instead: tuple[Offer, ...] = ()
+
+    @property
+    def total(self) -> int:
+        """The marks of all items."""
+        return self.items * self.marks
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,104 +53,58 @@ class ExtractSlot:
 
     parts: tuple[Slot, ...]
 
+    @property
+    def total(self) -> int:
+        """The marks of all parts."""
+        return sum(part.total for part in self.parts)
+
 
 @dataclass(frozen=True, slots=True)
 class Blueprint:
-    """All printed questions of a paper in print order; the same for every paper of that grade and edition."""
+    """All printed questions of one paper in print order, and the mark that papers of this plan are to predict.
+
+    `edition` is what the paper is called after; each slot says whose form it uses.
+    """
 
     grade: int
     edition: str
     minutes: int
     slots: tuple[Slot | ExtractSlot, ...]
+    aim: Chances
 
     @property
     def total(self) -> int:
-        """The marks of the whole paper.
+        """The marks of the whole paper."""
+        return sum(slot.total for slot in self.slots)
 
-        >>> blueprint(1, "written").total
-        100
-        """
-        return sum(
-            sum(part.marks for part in slot.parts) if isinstance(slot, ExtractSlot) else slot.items * slot.marks
-            for slot in self.slots
-        )
+    def families(self) -> Iterator[Slot]:
+        """Every slot, those on an extract too."""
+        for slot in self.slots:
+            yield from slot.parts if isinstance(slot, ExtractSlot) else (slot,)
 
 
-@lru_cache(maxsize=16)
-def blueprint(grade: int, edition_id: str) -> Blueprint:
-    """The blueprint of a grade and edition.
+def slot_of(offer: Offer, items: int, offered: Sequence[Offer] = ()) -> Slot:
+    """A slot for so many items of an offered family, and which of the others may stand in for it."""
+    instead = tuple(
+        one
+        for one in offered
+        if one.topic == offer.topic and one.marks == offer.marks and not one.extract and one.kind != offer.kind
+    )
+    return Slot(offer.topic, offer.kind, offer.edition, items, offer.marks, offer.expected, instead)
 
-    Raises:
-        UnknownEdition: no such edition.
-        CannotSet: the marks of a topic cannot be made up from its recipes.
+
+def predicted(slots: Iterable[Slot]) -> Chances:
+    """The mark that average questions of these families predict at each ability.
+
+    >>> predicted([Slot("notes", "name-the-note", "written", 2, 3, (0.25, 0.5, 0.75))])
+    (1.5, 3.0, 4.5)
     """
-    chosen = edition(edition_id, grade)
-    usable = usable_recipes(grade, edition_id)
-    budget = _budget(chosen.marks, {one.topic for one in usable.values()}, grade)
-    beside = [
-        Slot(part.topic, part.kind, 1, part.marks)
-        for part in extract_parts()
-        if part.kind in usable and grade <= part.until and budget.get(part.topic, 0) >= part.marks
-    ]
-    for part in beside:
-        budget[part.topic] -= part.marks
-    reading = fill("reading", budget.pop("reading", 0), usable, edition_id)
-    extracts: list[Slot | ExtractSlot] = [
-        *spread(beside, [replace(one, items=1) for one in reading for _ in range(one.items)])
-    ]
-    topics: list[list[Slot | ExtractSlot]] = [
-        [*fill(topic, marks, usable, edition_id)] for topic, marks in budget.items()
-    ]
-    middle = len(topics) // 2
-    ordered = [*topics[:middle], extracts[:1], *topics[middle:], extracts[1:]]
-    return Blueprint(grade, edition_id, chosen.minutes, tuple(slot for part in ordered for slot in part))
-
-
-def usable_recipes(grade: int, edition_id: str) -> dict[str, Recipe]:
-    """The recipes whose kinds the grade and edition ask, by kind."""
-    known = kinds()
-    return {
-        one.kind: one
-        for one in recipes()
-        if one.kind not in retired(edition_id)
-        and one.kind in known
-        and known[one.kind].since <= grade <= one.until
-        and edition_id in known[one.kind].forms
-    }
-
-
-def _budget(marks: Mapping[str, int], topics: set[str], grade: int) -> dict[str, int]:
-    budget = {topic: value for topic, value in marks.items() if topic in topics}
-    for topic, value in marks.items():
-        if topic in topics:
-            continue
-        targets = [to for to in moves(topic, grade) if to in topics]
-        if not targets:
-            raise CannotSet(f"grade {grade}: no kinds to set for {topic!r}, and nowhere to move its {value} marks")
-        for index, to in enumerate(targets):
-            budget[to] += value // len(targets) + (index < value % len(targets))
-    return budget
-
-
-def fill(topic: str, marks: int, usable: Mapping[str, Recipe], edition_id: str) -> list[Slot]:
-    """Share a topic's marks out among its recipes: each its fewest items first, then by share."""
-    found = [one for one in usable.values() if one.topic == topic]
-    items = dict.fromkeys((one.kind for one in found), 0)
-    left = marks
-    for one in sorted(found, key=lambda r: -r.share):
-        cost = one.items[0] * one.marks[edition_id]
-        if cost <= left:
-            items[one.kind] = one.items[0]
-            left -= cost
-    while left:
-        open_ = [one for one in found if one.marks[edition_id] <= left and items[one.kind] < one.items[1]]
-        open_ = open_ or [one for one in found if one.marks[edition_id] <= left]
-        if not open_:
-            raise CannotSet(f"{topic}: {left} of {marks} marks cannot be made up from {', '.join(items)}")
-        nearest = min(open_, key=lambda r: (items[r.kind] + 1) * r.marks[edition_id] / r.share)
-        items[nearest.kind] += 1
-        left -= nearest.marks[edition_id]
-    return [Slot(topic, one.kind, items[one.kind], one.marks[edition_id]) for one in found if items[one.kind]]
+    low = middle = high = 0.0
+    for slot in slots:
+        low, middle, high = (
+            now + slot.total * p for now, p in zip((low, middle, high), slot.expected, strict=True)
+        )
+    return low, middle, high
 
 
 def spread(beside: Sequence[Slot], reading: Sequence[Slot]) -> list[ExtractSlot]:

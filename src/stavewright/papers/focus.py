@@ -6,10 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
-from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot, fill, spread, usable_recipes
+from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot, predicted, slot_of, spread
 from stavewright.papers.errors import CannotSet
+from stavewright.papers.menu import Menu, menus
+from stavewright.papers.offer import Offer, offers, offers_of
 from stavewright.questions.catalogue import kind as kind_of
-from stavewright.syllabus.edition import Recipe, edition
+from stavewright.syllabus.edition import Edition, Recipe, edition
 
 USUAL_MARKS = 30
 """The length of a focus paper when no minutes are named."""
@@ -18,7 +20,7 @@ MOST_ITEMS = 10
 
 def focus(
     grade: int,
-    edition_id: str,
+    edition_id: str | Edition,
     *,
     topics: Sequence[str] = (),
     kinds: Sequence[str] = (),
@@ -33,38 +35,41 @@ def focus(
     Raises:
         CannotSet: an unknown topic or kind (near ones are named), or one that the grade or edition does not ask.
     """
-    chosen = edition(edition_id, grade)
-    usable = usable_recipes(grade, edition_id)
+    chosen = edition(edition_id, grade) if isinstance(edition_id, str) else edition_id
+    usable = list(offers(grade, chosen))
     if kinds:
-        usable = {name: usable.get(name) or _own_recipe(name, grade, edition_id) for name in kinds}
+        known = {one.kind for one in usable}
+        usable = [one for one in usable if one.kind in kinds]
+        usable += [one for name in kinds if name not in known for one in _own_offers(name, grade, chosen)]
     if topics:
         _known(topics, sorted(chosen.marks))
-        usable = {name: one for name, one in usable.items() if one.topic in topics}
-    weights = {topic: marks for topic, marks in chosen.marks.items() if topic in {one.topic for one in usable.values()}}
+        usable = [one for one in usable if one.topic in topics]
+    weights = {topic: marks for topic, marks in chosen.marks.items() if topic in {one.topic for one in usable}}
     if lost is not None:
         weights = {topic: lost.get(topic, 0) for topic in weights if lost.get(topic, 0)}
     if not weights:
-        raise CannotSet(f"grade {grade}, {edition_id}: nothing to set; those topics and kinds leave no question")
-    total = USUAL_MARKS if minutes is None else max(len(weights), round(100 * minutes / chosen.minutes))
+        raise CannotSet(f"grade {grade}, {chosen.id}: nothing to set; those topics and kinds leave no question")
+    total = USUAL_MARKS if minutes is None else max(len(weights), round(chosen.total * minutes / chosen.minutes))
     slots: list[Slot | ExtractSlot] = []
     for topic, marks in share(total, weights).items():
-        found = _fill_nearly(topic, marks, usable, edition_id)
-        extract = [one for one in found if usable[one.kind].extract]
-        slots += [one for one in found if one not in extract]
-        slots += spread([], [replace(one, items=1) for one in extract for _ in range(one.items)])
-    made = Blueprint(grade, edition_id, chosen.minutes, tuple(slots))
-    return replace(made, minutes=minutes or max(1, round(chosen.minutes * made.total / 100)))
+        offered = [one for one in usable if one.topic == topic]
+        menu = _nearly(topic, marks, offered)
+        slots += [slot_of(one, items, offered) for one, items in menu if not one.extract]
+        slots += spread([], [slot_of(one, 1) for one, items in menu if one.extract for _ in range(items)])
+    made = Blueprint(grade, chosen.id, chosen.minutes, tuple(slots), (0.0, 0.0, 0.0))
+    made = replace(made, aim=predicted(made.families()))
+    return replace(made, minutes=minutes or max(1, round(chosen.minutes * made.total / chosen.total)))
 
 
-def _fill_nearly(topic: str, marks: int, usable: Mapping[str, Recipe], edition_id: str) -> list[Slot]:
-    """As many of the marks as the recipes make up: two-mark questions alone cannot fill an odd number."""
+def _nearly(topic: str, marks: int, offered: Sequence[Offer]) -> Menu:
+    """As many of the marks as the families make up: two-mark questions alone cannot fill an odd number."""
+    ranked = sorted(offered, key=lambda one: -one.share)
     for fewer in range(marks, 0, -1):
         try:
-            return fill(topic, fewer, usable, edition_id)
+            return menus(topic, fewer, ranked, families=len(ranked))[0]
         except CannotSet:
             continue
-    least = min(one.marks[edition_id] for one in usable.values() if one.topic == topic)
-    return fill(topic, least, usable, edition_id)
+    return ((min(ranked, key=lambda one: one.marks), 1),)
 
 
 def share(total: int, weights: Mapping[str, int]) -> dict[str, int]:
@@ -81,13 +86,15 @@ def share(total: int, weights: Mapping[str, int]) -> dict[str, int]:
     return {name: marks for name, marks in found.items() if marks}
 
 
-def _own_recipe(name: str, grade: int, edition_id: str) -> Recipe:
-    """A recipe for a kind that papers do not set by themselves."""
+def _own_offers(name: str, grade: int, chosen: Edition) -> list[Offer]:
+    """What a kind offers that papers do not set by themselves."""
     kind = kind_of(name)
-    if grade < kind.since or edition_id not in kind.forms:
+    forms = chosen.forms_of(name, kind.topic, tuple(kind.forms))
+    if grade < kind.since or not forms:
         raise CannotSet(f"{name} is asked from grade {kind.since} in {', '.join(kind.forms)}")
     marks = dict.fromkeys(kind.forms, kind.marks)
-    return Recipe(kind.topic, name, marks, (1, MOST_ITEMS), 1, extract=kind.extract)
+    recipe = Recipe(kind.topic, name, marks, (1, MOST_ITEMS), 1, extract=kind.extract)
+    return offers_of(recipe, grade, forms)
 
 
 def _known(topics: Sequence[str], known: Sequence[str]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from random import Random
 from typing import Any
 
@@ -9,7 +10,7 @@ import msgspec
 
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import choice, is_right
-from stavewright.questions.comparing import compare, compare_all
+from stavewright.questions.comparing import compare_all, same
 from stavewright.questions.criterion import Criterion
 from stavewright.questions.documents import Answer, ChoiceForm, FullQuestion, Group, Question, Slip
 from stavewright.questions.errors import BadAnswer, BadDocument, Disagreement
@@ -17,6 +18,24 @@ from stavewright.questions.kind import Draft, Kind
 from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
+
+
+@dataclass(slots=True)
+class Worked:
+    """What has been worked out about a question already: its answers and slips, as the kind gives them."""
+
+    answers: tuple[Answer, ...]
+    slips: tuple[Slip, ...] | None = None
+
+    def all_slips(self, kind: Kind, facts: Any) -> tuple[Slip, ...]:
+        """The slips, worked out when they are first asked for."""
+        if self.slips is None:
+            self.slips = kind.slips(facts)
+        return self.slips
+
+
+Workings = dict[tuple[str, bytes], Worked]
+"""What is worked out, by kind and stored facts; whoever sets a paper keeps one for its length."""
 
 
 def agree(kind: Kind, draft: Draft, answers: tuple[Answer, ...]) -> None:
@@ -40,10 +59,10 @@ def agree(kind: Kind, draft: Draft, answers: tuple[Answer, ...]) -> None:
                 raise Disagreement(f"{kind.id}: what the {who} loses marks: {_whys(missed)}, for {draft.facts}")
         return
     if isinstance(meant, tuple):
-        same = compare_all(model.value, meant, kind.marking).same
+        agreed = compare_all(model.value, meant, kind.marking).same
     else:
-        same = read_words(meant) == read_words(model.text)
-    if not same:
+        agreed = read_words(meant) == read_words(model.text)
+    if not agreed:
         raise Disagreement(f"{kind.id}: the setter meant {meant!r}, the solver finds {model.text!r} for {draft.facts}")
 
 
@@ -63,13 +82,17 @@ def ask(
     marks: int | None = None,
     group: Group | None = None,
     follows: str | None = None,
+    workings: Workings | None = None,
 ) -> Question | None:
     """Put a drafted question into words and pictures; None where it cannot be put fairly in the edition's form.
+
+    What is worked out for it is kept in `workings`, so that `full` need not do it once more.
 
     Raises:
         Disagreement: setter and solver differ, or the facts would not come back from storage as they are.
     """
-    answers = kind.solve(draft.facts)
+    worked = Worked(kind.solve(draft.facts))
+    answers = worked.answers
     agree(kind, draft, answers)
     stored = _stored(kind, draft)
     wording = Wording(kind.forms[edition], words)
@@ -77,10 +100,17 @@ def ask(
     form = posed.form
     if form is None:
         form = choice(
-            kind, draft.facts, answers, kind.slips(draft.facts), Random(f"{seed}/{id}/{kind.id}/options"), wording
+            kind,
+            draft.facts,
+            answers,
+            worked.all_slips(kind, draft.facts),
+            Random(f"{seed}/{id}/{kind.id}/options"),
+            wording,
         )
         if form is None:
             return None
+    if workings is not None:
+        workings[kind.id, stored] = worked
     return Question(
         id=id,
         kind=kind.id,
@@ -154,7 +184,7 @@ def _in_letters(question: Question, kind: Kind, found: tuple[Answer, ...]) -> tu
         return found
     for option in form.options:
         if option.value is not None and is_right(option.value, found, kind):
-            best = next(one for one in found if compare(option.value, one.value[0], kind.marking).same)
+            best = next(one for one in found if same(option.value, one.value[0], kind.marking))
             return (Answer((Value(choice=option.id),), best.text, best.reason),)
     raise BadDocument(f"question {question.id}: none of its options is right")
 
@@ -175,13 +205,15 @@ def slips_of(question: Question) -> tuple[Slip, ...]:
     """
     kind = kind_of(question.kind)
     facts = facts_of(question)
-    return _fitting_slips(question, kind, facts, kind.solve(facts))
+    return _fitting_slips(question, kind, kind.slips(facts), kind.solve(facts))
 
 
-def _fitting_slips(question: Question, kind: Kind, facts: Any, right: tuple[Answer, ...]) -> tuple[Slip, ...]:
+def _fitting_slips(
+    question: Question, kind: Kind, slips: tuple[Slip, ...], right: tuple[Answer, ...]
+) -> tuple[Slip, ...]:
     form = built_choice(question)
     found: list[Slip] = []
-    for one in kind.slips(facts):
+    for one in slips:
         value = one.value[0]
         if is_right(one.value, right, kind):
             continue
@@ -189,25 +221,29 @@ def _fitting_slips(question: Question, kind: Kind, facts: Any, right: tuple[Answ
             found.append(one)
             continue
         for option in form.options:
-            if option.value is not None and compare(option.value, value, kind.marking).same:
+            if option.value is not None and same(option.value, value, kind.marking):
                 found.append(msgspec.structs.replace(one, value=(Value(choice=option.id),)))
                 break
     return tuple(found)
 
 
-def full(question: Question, method: str = "usual") -> FullQuestion:
+def full(question: Question, method: str = "usual", workings: Workings | None = None) -> FullQuestion:
     """The teacher's view: stored question, accepted answers, worked steps, slips.
+
+    `workings` hold what has been worked out already when the question was set.
 
     Raises:
         UnknownKind, BadDocument: as `facts_of`.
     """
     kind = kind_of(question.kind)
     facts = facts_of(question)
-    right = kind.solve(facts)
+    known = None if workings is None else workings.get((kind.id, bytes(question.facts)))
+    worked = known or Worked(kind.solve(facts))
+    right = worked.answers
     fields = {name: getattr(question, name) for name in Question.__struct_fields__}
     return FullQuestion(
         **fields,
         answers=_in_letters(question, kind, right),
         working=kind.work(facts, method),
-        slips=_fitting_slips(question, kind, facts, right),
+        slips=_fitting_slips(question, kind, worked.all_slips(kind, facts), right),
     )

@@ -7,7 +7,7 @@ from random import Random
 from string import ascii_lowercase
 from typing import Any
 
-from stavewright.questions.comparing import compare, compare_all
+from stavewright.questions.comparing import compare_all, same
 from stavewright.questions.documents import Answer, ChoiceForm, Option, Slip
 from stavewright.questions.kind import Kind
 from stavewright.questions.score_mirror import document_of
@@ -21,7 +21,7 @@ def is_right(value: Value | tuple[Value, ...], answers: Sequence[Answer], kind: 
     """Whether a value of the kind's own form (or one for each form asked for) is one of the accepted answers."""
     values = value if isinstance(value, tuple) else (value,)
     if len(values) == 1:
-        return any(compare(values[0], one.value[0], kind.marking).same for one in answers)
+        return any(same(values[0], one.value[0], kind.marking) for one in answers)
     return any(compare_all(values, one.value, kind.marking).same for one in answers)
 
 
@@ -54,7 +54,7 @@ def choice(
     for value in [*pool, *near]:
         if len(chosen) == count:
             break
-        if is_right(value, answers, kind) or any(compare(value, one, kind.marking).same for one in chosen):
+        if is_right(value, answers, kind) or any(same(value, one, kind.marking) for one in chosen):
             continue
         chosen.append(value)
     if len(chosen) < 3:

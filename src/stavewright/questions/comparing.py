@@ -57,6 +57,19 @@ def compare(given: Value, right: Value, marking: Marking) -> Comparison:
     return _aligned(given.content, right.content)
 
 
+def same(given: Value, right: Value, marking: Marking) -> bool:
+    """Whether a value says the same as a right one: quicker than `compare` where the faults need not be counted.
+
+    >>> same(Value(words="F#"), Value(words="F sharp"), Marking())
+    True
+    """
+    if given == right:
+        return True
+    if right.notes is not None and (given.notes is None or len(given.notes) != len(right.notes)):
+        return False
+    return compare(given, right, marking).same
+
+
 def compare_all(given: Sequence[Value], right: Sequence[Value], marking: Marking) -> Comparison:
     """Compare an answer of several response forms, form by form; what is missing is wrong in all its items.
 

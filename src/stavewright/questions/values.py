@@ -96,11 +96,13 @@ class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True)
     score: ScoreDocument | None = None
 
     def __post_init__(self) -> None:
-        forms = [form for form in FORMS if getattr(self, form) is not None]
-        if self.bar_lines is not None and not forms:
-            return
-        if len(forms) != 1:
-            got = ", ".join(forms) or "nothing"
+        held = (
+            self.choice, self.choices, self.words, self.number, self.notes, self.rhythm, self.places, self.pairs,
+            self.order, self.chords, self.score,
+        )  # fmt: skip
+        missing = held.count(None)
+        if missing != len(FORMS) - 1 and not (missing == len(FORMS) and self.bar_lines is not None):
+            got = ", ".join(form for form, one in zip(FORMS, held, strict=True) if one is not None) or "nothing"
             raise BadAnswer(
                 f"an answer holds exactly one of {', '.join(FORMS)} (bar_lines alone, or with notes or rhythm); "
                 f"this one has {got}"

@@ -6,7 +6,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from stavewright.questions.asking import facts_of, full, native
+from stavewright.questions.asking import Workings, facts_of, full, native
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Answer, Block, FullQuestion, Question, StaveBlock
 from stavewright.questions.score_document import ScoreDocument
@@ -21,13 +21,15 @@ def written_out(
     write_music: WriteMusic,
     written: dict[ScoreDocument, str] | None = None,
     method: str = "usual",
+    workings: Workings | None = None,
 ) -> FullQuestion:
     """Work a stored question out and write all its music as MusicXML.
 
-    `written` keeps documents already written, so that an extract shared by many parts is written once.
+    `written` keeps documents already written, so that an extract shared by many parts is written once; `workings` hold
+    what was worked out when the question was set.
     """
     done = {} if written is None else written
-    worked = full(question, method)
+    worked = full(question, method, workings)
     facts = facts_of(question)
     return replace(
         worked,

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from stavewright.papers.assembly import Assembler
-from stavewright.papers.blueprint import Blueprint, blueprint
+from stavewright.papers.blueprint import Blueprint
 from stavewright.papers.documents import Paper, Section
 from stavewright.papers.pack import Pack
+from stavewright.papers.rotation import Rotation, rotation
 from stavewright.questions.melodies import Melodies
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.services.output import written_out
@@ -16,7 +17,7 @@ from stavewright.syllabus.scope import scope_for
 def set_paper(
     *,
     grade: int,
-    edition: str,
+    edition: str | Rotation,
     seed: int,
     melodies: Melodies,
     write_music: WriteMusic,
@@ -27,6 +28,7 @@ def set_paper(
 ) -> Paper:
     """A paper of 100 marks: the same arguments (and the same sources of melodies) give the same paper.
 
+    `edition` names an edition or a mix of them ("written+on-screen"), or is the rotation of an edition of one's own.
     `pack` holds what earlier papers of a series have asked; what this one asks is added to it. `plan` is a blueprint of
     its own (a focus paper), by default the whole one of grade and edition.
 
@@ -36,21 +38,25 @@ def set_paper(
     """
     scope = scope_for(grade)
     focused = plan is not None
-    plan = blueprint(grade, edition) if plan is None else plan
+    if plan is None:
+        plan = (rotation(edition, grade) if isinstance(edition, str) else edition).blueprint(seed)
     dealt = Pack() if pack is None else pack
-    asked = Assembler(plan, scope, seed, words, melodies, progress, dealt).assemble()
+    assembler = Assembler(plan, scope, seed, words, melodies, progress, dealt)
+    asked = assembler.assemble()
     written: dict[ScoreDocument, str] = {}
     sections: list[Section] = []
     for one in asked:
-        questions = tuple(written_out(question, write_music, written) for question in one.questions)
+        questions = tuple(
+            written_out(question, write_music, written, workings=assembler.workings) for question in one.questions
+        )
         if sections and sections[-1].topic == one.topic and one.topic is not None:
             last = sections.pop()
             questions = last.questions + questions
         sections.append(Section(one.topic, one.title, questions))
     return Paper(
-        id=f"grade-{grade}-{edition}-{seed}{'-focus' if focused else ''}",
+        id=f"grade-{grade}-{plan.edition}-{seed}{'-focus' if focused else ''}",
         grade=grade,
-        edition=edition,
+        edition=plan.edition,
         seed=seed,
         words=words,
         total=plan.total,
