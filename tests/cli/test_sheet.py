@@ -53,6 +53,28 @@ def test_homework_is_as_long_as_asked(tmp_path: Path, option: str, value: int, m
     assert 0.8 * marks * 0.9 <= paper.time_minutes <= 1.4 * marks * 0.9
 
 
+def test_a_lesson_from_a_report(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Paper, script, report, lesson: each made by its own command."""
+    assert main(["paper", "--grade", "2", "--json-only", "--out", str(tmp_path)]) == 0
+    paper, script = str(tmp_path / "grade-2-written-1.json"), str(tmp_path / "script.json")
+    assert main(["script", paper, "--ability", "0", "--out", script]) == 0
+    capsys.readouterr()
+    assert main(["mark", paper, script, "--json"]) == 0
+    (tmp_path / "report.json").write_text(capsys.readouterr().out, "utf-8")
+    out = tmp_path / "out"
+    assert run("lesson", "--grade", 2, "--weak", tmp_path / "report.json", "--out", out) == 0
+    (document,) = out.glob("*.json")
+    lesson = read_paper(document.read_bytes())
+    assert [section.title for section in lesson.sections] == ["Warm-up", "Homework"]
+    assert set(listing(out)) == {f"{lesson.id}.json", f"{lesson.id}.pdf", f"{lesson.id}-answers.pdf"}
+
+
+def test_a_sheet_for_a_mixed_group(tmp_path: Path) -> None:
+    assert run("group", "--grades", "3,1", "--topics", "values", "--out", tmp_path) == 0
+    paper = read_paper((tmp_path / "group-values-grades-1-3-written-1.json").read_bytes())
+    assert [section.title for section in paper.sections] == ["Grade 1", "Grade 3"]
+
+
 def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:
     for folder in ("one", "two"):
         assert run("homework", "--grade", 2, "--topics", "notes,values", "--out", tmp_path / folder) == 0
@@ -73,6 +95,11 @@ def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:
         (["homework", "--grade", 1, "--minutes", 20, "--marks", 20], "--minutes or --marks, not both"),
         (["homework", "--grade", 1, "--weak", "no-such.json"], "does not exist"),
         (["homwork", "--grade", 1], "Did you mean 'homework'"),
+        (["lesson", "--grade", 3, "--topic", "keys", "--rule", "nope"], "there are signatures, melody"),
+        (["lesson", "--grade", 3, "--weak", "no-such.json"], "does not exist"),
+        (["group", "--grades", "3", "--topics", "keys"], "two grades or more"),
+        (["group", "--grades", "1,9", "--topics", "keys"], "from 1 to 5"),
+        (["group", "--grades", "1,2", "--topics", "transposition"], "before grade 5"),
     ],
 )
 def test_what_is_refused_is_told_and_leaves_nothing(
@@ -85,6 +112,7 @@ def test_what_is_refused_is_told_and_leaves_nothing(
 
 
 def test_help_shows_examples(capsys: pytest.CaptureFixture[str]) -> None:
-    for words in (["--help"], ["drill", "--help"], ["homework", "--help"]):
+    for form in ("", "drill", "homework", "lesson", "group"):
+        words = [form, "--help"] if form else ["--help"]
         assert run(*words) == 0
         assert "stavewright sheet " in capsys.readouterr().out.split("Examples:")[1]

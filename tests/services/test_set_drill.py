@@ -13,7 +13,7 @@ from stavewright.papers.errors import CannotSet
 from stavewright.questions.catalogue import kinds
 from stavewright.questions.errors import UnknownKind
 from stavewright.services.documents import as_json, read_paper
-from stavewright.services.set_drill import SHORT_SECONDS, Dealt, drill_kinds, set_drill
+from stavewright.services.set_drill import SHORT_SECONDS, Dealt, drill_kinds, set_drill, set_group
 from stavewright.wiring import composed_melodies, music_writer
 
 
@@ -122,3 +122,32 @@ def test_every_kind_makes_a_drill_that_can_be_stored_and_marked(edition: str) ->
         made = read_paper(as_json(drill(kind.id, grade=5, count=2, edition=edition)))
         report = mark_script(made, fill(made, ability=6.0, seed=1))
         assert report.of == made.total, kind.id
+
+
+def group(*names: str, grades: tuple[int, ...], count: int = 6) -> Paper:
+    return set_group(
+        kinds=drill_kinds(max(grades), "written", topics=names),
+        grades=grades,
+        edition="written",
+        count=count,
+        seed=1,
+        melodies=composed_melodies(),
+        write_music=music_writer(),
+    )
+
+
+def test_a_group_sheet_has_a_block_for_each_grade_easiest_first() -> None:
+    """Each block asks what its own grade may ask; kinds that all ask are in every block."""
+    made = group("intervals", grades=(4, 1, 3))
+    assert [one.title for one in made.sections] == ["Grade 1", "Grade 3", "Grade 4"]
+    for section, grade in zip(made.sections, (1, 3, 4), strict=True):
+        assert {one.grade for one in section.questions} == {grade}
+        assert len(section.questions) == 6
+        assert "interval-number" in {one.kind for one in section.questions}
+        assert all(kinds()[one.kind].since <= grade for one in section.questions)
+    assert as_json(read_paper(as_json(made))) == as_json(made)
+
+
+def test_a_grade_of_the_group_that_asks_nothing_of_it_is_named() -> None:
+    with pytest.raises(CannotSet, match="grade 2, written: nothing of that is asked before grade 5"):
+        group("transposition", grades=(2, 5))

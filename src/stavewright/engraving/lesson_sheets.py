@@ -16,7 +16,7 @@ from stavewright.engraving.saying import counted, with_signs
 from stavewright.engraving.sheet import SheetOf
 from stavewright.engraving.worked import drawn_answer, ringed, said_answer, steps_items
 from stavewright.questions.catalogue import kind as kind_of
-from stavewright.questions.documents import ChoiceForm, ChoicesForm, FullQuestion
+from stavewright.questions.documents import ChoiceForm, ChoicesForm, FullQuestion, StaveBlock
 
 MARGINS: Final = (27.0, 19.0)
 _GUTTER_MM: Final = 5.0
@@ -96,7 +96,8 @@ def handout(sheets: Sequence[SheetOf], leaves: Sequence[Leaf], *, foot: str, cre
 
 def _key(sheet: SheetOf, number: int, group: Sequence[FullQuestion]) -> Printed:
     titles = list(dict.fromkeys(kind_of(one.kind).title for one in group))
-    title = titles[0] if len(titles) == 1 else "Questions on one extract"
+    one_music = any(isinstance(block, StaveBlock) and block.id for block in group[0].prompt)
+    title = titles[0] if len(titles) == 1 else "Questions on one extract" if one_music else "Several questions"
     width = sheet.width - 4.0 * sheet.forms.char
     parts = [Part(one.group.part if one.group else "", "", tuple(_answer(sheet, one, width))) for one in group]
     columns, room = _columns(sheet, parts)

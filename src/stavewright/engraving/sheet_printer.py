@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 
 from stavewright.engraving import page as pages
 from stavewright.engraving.booklet import booklet
+from stavewright.engraving.lesson_page import fitted, lesson_answers
 from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, question_leaf, worked_leaf
 from stavewright.engraving.printer import Printer
 from stavewright.papers.documents import Paper
 from stavewright.services.revision_notes import Notes
+from stavewright.services.set_lesson import Lesson
 
 VERSIONS = "ABCD"
 
@@ -58,3 +60,14 @@ class SheetPrinter:
             PageError: a page that cannot be set.
         """
         return pages.pdf(booklet(self.printer.sheet(notes.test), notes))
+
+    def lesson(self, lesson: Lesson) -> tuple[Lesson, dict[str, bytes]]:
+        """A lesson on one side, with as much homework as it holds, and its answers, by file name without its ending.
+
+        Raises:
+            EngravingError: music that cannot be drawn.
+            PageError: it does not fit one side.
+        """
+        kept, side = fitted(self.printer, lesson)
+        answers = pages.pdf(lesson_answers(self.printer.sheet(kept.paper()), kept))
+        return kept, {kept.id: side, f"{kept.id}-answers": answers}

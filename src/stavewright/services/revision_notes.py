@@ -23,7 +23,9 @@ EDITION = "written"
 """The notes show answers as a pupil writes them."""
 MOST_SLIPS = 2
 """So many slips are shown on a rule that the grade adds, and one on each earlier one."""
-TRIES = 40
+TRIES = 200
+ENOUGH = 20
+"""After so many tries the best example so far is taken."""
 MOST_TESTED = 60
 LONGEST_SECONDS = 90
 """A self-test has no question that takes a ready pupil longer."""
@@ -134,19 +136,20 @@ def kinds_to_test(grade: int, rules: Sequence[Rule]) -> list[Kind]:
 
 @dataclass(frozen=True, slots=True)
 class RuleMaker:
-    """Makes rules and the test of one grade with one seed."""
+    """Makes rules and the test of one grade with one seed; `short` leaves out the examples."""
 
     drawer: Drawer
     dealt: Dealt
     short: bool
 
     def rule(self, rule: Rule) -> RuleNotes:
+        """The rule with its pictures, tables and worked examples at the maker's grade."""
         scope = scope_for(self.drawer.grade)
         known = all_kinds()
         most = MOST_SLIPS if rule.since == self.drawer.grade else 1
         shown = [known[name] for name in rule.shown if name in known]
         fit = [kind for kind in shown if kind.since <= self.drawer.grade and EDITION in kind.forms and not self.short]
-        examples = [self._example(kind, most) for kind in fit]
+        examples = [self._example(rule, kind, most) for kind in fit]
         return RuleNotes(
             rule,
             rule.sentences(),
@@ -156,18 +159,20 @@ class RuleMaker:
             rule.since == self.drawer.grade,
         )
 
-    def _example(self, kind: Kind, most: int) -> Example | None:
+    def _example(self, rule: Rule, kind: Kind, most: int) -> Example | None:
         """A question on which so many slips go wrong, or the one on which most do."""
         best: Example | None = None
         for attempt in range(TRIES):
             drawn = self.drawer.draw(kind, f"x-{kind.id}", attempt)
-            if drawn is None:
+            if drawn is None or not self.dealt.fresh(kind.id, bytes(drawn.question.facts)):
                 continue
             found = self.drawer.worked(drawn.question)
+            if not rule.is_on(bytes(found.facts), found.answers[0].text):
+                continue
             kept = _different(found, most)
             if best is None or len(kept) > len(best.slips):
                 best = Example(found, kept)
-            if len(kept) == most or attempt > TRIES // 2:
+            if len(kept) == most or attempt > ENOUGH:
                 break
         if best is not None:
             self.dealt.times[kind.id, bytes(best.question.facts)] += 1

@@ -193,3 +193,54 @@ class _Dealer:
             self.credits += [drawn.credit] if drawn.credit else []
             return drawn.question
         return None
+
+
+def set_group(
+    *,
+    kinds: Sequence[Kind],
+    grades: Sequence[int],
+    edition: str,
+    count: int,
+    seed: int,
+    melodies: Melodies,
+    write_music: WriteMusic,
+    words: str = "uk",
+    dealt: Dealt | None = None,
+    id: str = "",
+) -> Paper:
+    """One topic for pupils of several grades together: a block of `count` items for each grade, easiest first.
+
+    Kinds that all the grades ask come first, so that the group can talk about the same thing.
+
+    Raises:
+        CannotSet: a grade that asks none of the kinds.
+    """
+    ladder = sorted(set(grades))
+    shared = [one for one in kinds if one.since <= ladder[0]]
+    sections: list[Section] = []
+    blocks: list[Paper] = []
+    for grade in ladder:
+        own = [one for one in kinds if one.since <= grade and one not in shared]
+        fit = [*shared, *sorted(own, key=lambda one: -one.since)]
+        if not fit:
+            first = min(one.since for one in kinds)
+            raise CannotSet(f"grade {grade}, {edition}: nothing of that is asked before grade {first}")
+        few = fit[: max(1, count // 2)]
+        block = set_drill(
+            kinds=few, grade=grade, edition=edition, count=max(count, len(few)), seed=seed, melodies=melodies,
+            write_music=write_music, words=words, dealt=dealt, mark=f"g{grade}",
+        )  # fmt: skip
+        blocks.append(block)
+        questions = tuple(one for section in block.sections for one in section.questions)
+        sections.append(Section(None, f"Grade {grade}", questions))
+    return Paper(
+        id=id or f"group-{edition}-{seed}",
+        grade=ladder[-1],
+        edition=edition,
+        seed=seed,
+        words=words,
+        total=sum(one.total for one in blocks),
+        time_minutes=max(one.time_minutes for one in blocks),
+        sections=tuple(sections),
+        credits=tuple(dict.fromkeys(credit for one in blocks for credit in one.credits)),
+    )

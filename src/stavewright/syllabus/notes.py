@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import lru_cache
 from importlib.resources import files
@@ -24,7 +25,8 @@ class Rule(Struct, frozen=True, forbid_unknown_fields=True):
 
     `say` are paragraphs; facts in braces are worked out by theory (`notes_facts`). `figures` and `tables` name
     pictures and tables that are computed; `examples` are kinds of which one question is set and worked (the first of
-    `kinds` where left out).
+    `kinds` where left out). A rule that widens kinds of earlier ones names them in `practice`, and in `holds` a pattern
+    that the facts or the answer of a question must hold to be on it.
     """
 
     id: str
@@ -35,6 +37,8 @@ class Rule(Struct, frozen=True, forbid_unknown_fields=True):
     figures: tuple[str, ...] = ()
     tables: tuple[str, ...] = ()
     examples: tuple[str, ...] | None = None
+    practice: tuple[str, ...] = ()
+    holds: str = ""
 
     def sentences(self) -> tuple[str, ...]:
         """Its paragraphs with every fact worked out."""
@@ -43,7 +47,21 @@ class Rule(Struct, frozen=True, forbid_unknown_fields=True):
     @property
     def shown(self) -> tuple[str, ...]:
         """The kinds of which a question is worked beside it."""
-        return self.kinds[:1] if self.examples is None else self.examples
+        return self.practised[:1] if self.examples is None else self.examples
+
+    @property
+    def practised(self) -> tuple[str, ...]:
+        """The kinds that practise it: its own, or those of earlier rules that it widens."""
+        return self.kinds or self.practice
+
+    def is_on(self, facts: bytes, answer: str) -> bool:
+        """Whether a question is really on what this rule adds: its facts or its answer hold what they must.
+
+        >>> alto = Rule("alto", 4, "The alto clef", ("Yes.",), practice=("name-the-note",), holds='"alto"')
+        >>> alto.is_on(b'{"clef":"alto","place":3}', "B"), alto.is_on(b'{"clef":"bass","place":3}', "D")
+        (True, False)
+        """
+        return not self.holds or re.search(self.holds, f"{facts.decode()}\n{answer}") is not None
 
 
 class Topic(Struct, frozen=True, forbid_unknown_fields=True):
