@@ -121,7 +121,7 @@ def _value(question: Question, index: int, says: Mapping[str, Any]) -> Value:
         more["bar_lines"] = tuple(says["bar_lines"])
     if "value" in says:
         return msgspec.convert(says["value"], Value)
-    if "staves" in says:
+    if is_music(says):
         return Value(score=document(says))
     if "words" in says:
         return Value(words=says["words"])

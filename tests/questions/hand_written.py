@@ -14,16 +14,21 @@ VALUES = {"4": "semibreve", "2": "minim", "1": "crotchet", "q": "quaver", "s": "
 
 
 def event(text: str) -> Event:
-    """'D5/1.' is a dotted crotchet, 'D5/q~' a tied quaver, 'D5/t' a triplet quaver, 'r/1' a crotchet rest."""
+    """'D5/1.' is a dotted crotchet, 'D5/q~' a tied quaver, 'D5/t' a triplet quaver, 'r/1' a crotchet rest.
+
+    'D5/1(' begins a slur and 'D5/1)' ends it.
+    """
     name, _, value = text.partition("/")
     tie, stacc = "~" in value, "'" in value
-    value = value.replace("~", "").replace("'", "")
+    slur = "start" if "(" in value else "stop" if ")" in value else None
+    for sign in "~'()":
+        value = value.replace(sign, "")
     dots = value.count(".")
     value = value.rstrip(".")
     duration = Duration("quaver", 0, Tuplet(3, 2)) if value == "t" else Duration(VALUES[value], dots)
     if name == "r":
         return Rest(duration)
-    return Note(Pitch.parse(name), duration, tie=tie, marks=("staccato",) if stacc else ())
+    return Note(Pitch.parse(name), duration, tie=tie, marks=("staccato",) if stacc else (), slur=slur)
 
 
 def extract(
