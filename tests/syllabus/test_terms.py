@@ -135,7 +135,56 @@ def test_every_way_to_say_a_term_says_all_of_it() -> None:
         assert half not in term_of(f"{term}|Italian").meanings
 
 
+def test_mild_degrees_agree_before_a_word_and_not_alone() -> None:
+    """Mezzo, half, is not moderato, moderate; yet half loud is moderately loud and fairly loud."""
+    assert same_meaning("half loud", "moderately loud")
+    assert same_meaning("quite loud", "medium loud")
+    assert not same_meaning("half", "moderate")
+    assert not same_meaning("moderate", "somewhat")
+    assert same_meaning("moderate", "medium")
+
+
 def test_opposites_work_both_ways() -> None:
     assert opposed("loud", "soft")
     assert opposed("soft", "loud")
     assert not opposed("loud", "slow")
+
+
+@pytest.mark.parametrize(
+    "term, said, right",
+    [
+        ("Fortepiano", "soft, then suddenly loud", False),
+        ("Fortepiano", "loud then quiet straight away", True),
+        ("Senza sordino", "take the mute off", True),
+        ("Con sordino", "mute off", False),
+        ("Arco", "bow the strings", True),
+        ("Pizzicato", "pluck with your finger", True),
+        ("Da capo", "from the top", True),
+        ("Fine", "finish here", True),
+        ("Molto", "lots", True),
+        ("Meno", "not as much", True),
+        ("Meno", "more", False),
+        ("Sempre", "all the time", True),
+        ("Subito", "straightaway", True),
+        ("Subito", "quickly", False),
+        ("Accelerando", "get faster and faster", True),
+        ("Accelerando", "fast", False),
+        ("Crescendo", "get louder slowly", True),
+        ("Crescendo", "louder", False),
+        ("Tenuto", "pause", False),
+        ("Legato", "no gaps between the notes", True),
+        ("Rubato", "flexible tempo", True),
+        ("Una corda", "left pedal", True),
+        ("Tre corde", "left pedal", False),
+        ("Tre corde", "release left pedal", True),
+        ("Attacca", "go on without stopping", True),
+        ("Attacca", "attack", False),
+        ("Allargando", "broadening out", True),
+        ("Presto", "extremely fast", False),
+        ("Ottava", "8 notes higher", False),
+    ],
+)
+def test_what_a_pupil_writes_in_their_own_words(term: str, said: str, right: bool) -> None:
+    """Written before the marker was asked, from musical knowledge: fair words are taken, near ones are not."""
+    meanings = term_of(f"{term}|Italian").meanings
+    assert any(same_meaning(said, meaning) for meaning in meanings) is right

@@ -28,12 +28,13 @@ class _Change(Struct, frozen=True, forbid_unknown_fields=True):
             f"{verb} {link}{thing}" for verb in self.verbs for link in ("", "in ", "the ") for thing in self.things
         ]
         said += [f"{than} and {than}" for than in self.than]
+        said += [f"{verb} {than} and {than}" for verb in turning for than in self.than]
         whole = [*said, *(f"gradually {than}" for than in self.than), *(f"{than} gradually" for than in self.than)]
-        slowly = ("gradually", "little by little", "bit by bit")
+        slowly = ("gradually", "little by little", "bit by bit", "slowly", "over time")
         return [
             *whole,
             *inside,
-            *(f"gradually {way}" for way in said),
+            *(f"{how} {way}" for how in ("gradually", "slowly") for way in said),
             *(f"{way} {how}" for way in said for how in slowly),
         ]
 
@@ -52,6 +53,10 @@ class _Lexicon(Struct, frozen=True):
     longest: int
     degrees: frozenset[str]
     opposites: dict[str, str]
+
+
+_MILD = frozenset({"fairly", "moderately", "half"})
+"""Degrees that say the same before another word, and each its own alone: "half" is no speed, "moderate" is one."""
 
 
 @lru_cache(maxsize=4096)
@@ -99,6 +104,12 @@ def read_meaning(text: str) -> frozenset[str]:
     >>> read_meaning("loud") == read_meaning("louder")
     False
     """
+    return frozenset(_in_order(text))
+
+
+@lru_cache(maxsize=8192)
+def _in_order(text: str) -> tuple[str, ...]:
+    """The senses in the order they are said."""
     lexicon = _lexicon()
     words = fold(text)
     found: list[str] = []
@@ -115,16 +126,25 @@ def read_meaning(text: str) -> frozenset[str]:
         else:
             found.append(words[place])
             place += 1
-    return frozenset(found or words)
+    senses = tuple(found or words)
+    return senses if set(senses) <= _MILD else tuple("fairly" if sense in _MILD else sense for sense in senses)
 
 
 def same_meaning(one: str, other: str) -> bool:
-    """Whether two meanings say the same in other words.
+    """Whether two meanings say the same in other words; where one thing turns into its opposite, in the same order.
 
     >>> same_meaning("lively and quick", "fast, spirited")
     True
+    >>> same_meaning("loud, then soft", "soft, then loud")
+    False
     """
-    return read_meaning(one) == read_meaning(other)
+    return read_meaning(one) == read_meaning(other) and _turns(one) == _turns(other)
+
+
+def _turns(text: str) -> tuple[str, ...]:
+    """The senses of a meaning that are opposites of each other, in the order they are said."""
+    senses, opposites = _in_order(text), _lexicon().opposites
+    return tuple(sense for sense in senses if opposites.get(sense) in senses)
 
 
 def too_near(one: str, other: str) -> bool:
