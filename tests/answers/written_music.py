@@ -1,8 +1,8 @@
 """Music inside hand-made entries: { music = "C4/1 D4/q | ...", time = "3/4" } stands for a whole score document.
 
 A "(" after a value begins a slur and a ")" ends it. `clef`, `fifths` (0 unless said), `unsigned` true for no signature
-at all, `anacrusis` and `signs` (each a list: bar index, kind, event index, text, last event index), `last` (the last bar
-line) and `numbered` go with it; `stems` gives stems by the number of the note in the piece. `staves` gives several
+at all, `anacrusis` and `signs` (each a list: bar index, kind, event index, text, last event index), `last` (the last
+bar line) and `numbered` go with it; `stems` gives stems by the number of the note in the piece. `staves` gives several
 staves, each "clef: voice" or "clef: upper voice ; lower voice", the two with stems up and down.
 """
 
