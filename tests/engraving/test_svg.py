@@ -18,9 +18,9 @@ from stavewright.engraving import svg as svg_module
 from stavewright.engraving.errors import EngravingError
 from stavewright.engraving.mei import encode
 from stavewright.engraving.svg import STAVE_SIZES, Picture, engrave, point_at
-from stavewright.engraving.toolkit import draw, weights
+from stavewright.engraving.toolkit import SPACE, draw, weights
 from stavewright.score.event import Gap
-from stavewright.score.stave import Bar, Direction, Score, Stave
+from stavewright.score.stave import Bar, Bracket, Direction, Score, Stave
 from stavewright.theory.clef import clef
 
 IDS = re.compile(r' id="([^"]*)"')
@@ -403,3 +403,19 @@ def test_encoding_is_pure() -> None:
     """The MEI of a score is the same text every time."""
     score = melody("treble", 1, "3/4", (n("G4"), n("A4"), n("B4")))
     assert encode(score, "q1") == encode(score, "q1")
+
+
+def test_a_bracket_over_one_note_is_drawn_clear_of_its_stem() -> None:
+    """The engraver leaves out a bracket whose ends are one note: it is drawn all the same, with its letter."""
+    score = melody("treble", 0, "3/4", (n("G4"), n("A4"), n("B5")))
+    ids = [note.id for note in score.notes()]
+    both = replace(score, brackets=(Bracket(ids[2], ids[2], "A"), Bracket(ids[0], ids[1], "B")))
+    found = engrave(both, prefix="q1")
+    (lone,), (wide,) = found.places.brackets["q1-k1"], found.places.brackets["q1-k2"]
+    spot = found.places.spots[found.ids[ids[2]]]
+    assert lone.left < spot.x < lone.right
+    assert lone.right - lone.left < wide.right - wide.left
+    assert lone.bottom < min(spot.heads) - 3.5 * SPACE
+    assert found.view.top < lone.top
+    assert ">A</text>" in found.svg
+    assert ">B</text>" in found.svg

@@ -11,6 +11,9 @@ from stavewright.engraving.geometry import Places, Spot
 from stavewright.engraving.mei_marks import words
 from stavewright.engraving.toolkit import SPACE
 
+_OVER_STEM: Final = 5.2 * SPACE
+"""How far above a note head a bracket stands clear of its stem."""
+
 TEXT_FONT: Final = "Liberation Serif, Times New Roman, serif"
 """The letters of music: verovio measures words with the widths of this family."""
 
@@ -51,6 +54,31 @@ def centred_labels(
         moved = f'{said} x="{x}" y="{level[place.group(2)]:.0f}" font-style="normal"'
         svg = svg[: place.start()] + moved + svg[place.end() :]
     return svg, max(level.values(), default=-dy) + dy + 0.7 * SPACE
+
+
+def lone_brackets(found: Places, over: dict[str, str]) -> tuple[str, float]:
+    """Brackets over one note each, which verovio leaves out: the lines, and how high they reach (the least y).
+
+    `over`: the note's id by the bracket's; the brackets drawn are added to the places found.
+    """
+    out: list[str] = []
+    top = 0.0
+    for name, event in over.items():
+        spot = found.spots.get(event)
+        if spot is None or name in found.brackets:
+            continue
+        stave = min(found.staves, key=lambda one: abs((one.top + one.bottom) / 2 - spot.y))
+        y = min(stave.top - 1.5 * SPACE, min(spot.heads, default=spot.y) - _OVER_STEM)
+        wide = spot.half + 0.7 * SPACE
+        box = Box(spot.x - wide, y, spot.x + wide, y + SPACE)
+        found.brackets[name] = [box]
+        points = f"{box.left:.0f},{box.bottom:.0f} {box.left:.0f},{y:.0f} {box.right:.0f},{y:.0f}"
+        out.append(
+            f'<polyline points="{points} {box.right:.0f},{box.bottom:.0f}" fill="none" stroke="currentColor" '
+            'stroke-width="18"/>'
+        )
+        top = min(top, y - 0.3 * SPACE)
+    return "".join(out), top
 
 
 def bracket_letters(found: Places, letters: dict[str, str]) -> tuple[str, float]:

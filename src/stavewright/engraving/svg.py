@@ -160,7 +160,11 @@ def _picture(score: Score, encoded: Encoded, prefix: str, stave_mm: float, optio
     labelled = [(f"{name}.label", name) for name in encoded.ids if f'id="{name}.label"' in svg]
     svg, low = overlay.centred_labels(svg, labelled, found, dx, dy)
     letters = {f"{prefix}-k{place}": bracket.label for place, bracket in enumerate(score.brackets, 1)}
+    named = zip(letters, score.brackets, strict=True)
+    lone = {name: encoded.own_ids[one.first] for name, one in named if one.first == one.last}
+    lines, highest = overlay.lone_brackets(found, lone)
     drawn, top = overlay.bracket_letters(found, letters)
+    drawn, top = lines + drawn, min(top, highest)
     svg = svg.replace("</svg>", f"{drawn}</svg>") if drawn else svg
     box = _cut(found, top, low, room=any(isinstance(event, Gap) for event in score.events()))
     return sized(Picture(svg, 0, 0, stave_mm, 0, 0, found, dict(encoded.own_ids), box, prefix))

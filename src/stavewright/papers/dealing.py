@@ -16,7 +16,7 @@ from stavewright.questions.asking import Workings, ask
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import Group, Question
 from stavewright.questions.kind import Draft, Kind
-from stavewright.questions.melodies import Extract, Melodies, Stimulus
+from stavewright.questions.melodies import Choirs, Extract, Melodies, Stimulus
 from stavewright.questions.values import Value
 from stavewright.syllabus.scope import Scope, scope_for
 from stavewright.theory.key import Key
@@ -28,7 +28,11 @@ FAR = 1.0
 """So far from the aim twice as many candidates are weighed."""
 LARGE = 3
 """Questions worth so many marks are taken as they come (they are long to set); the small ones keep the balance."""
+SLOW = 25
+"""What takes a pupil so many seconds takes long to set, too: fewer candidates are weighed."""
 TRIES = 160
+PART_TRIES = 50
+"""An extract that gives a part nothing to ask in so many tries is left for another."""
 FEW_TRIES = 40
 """After so many tries a small family is laid out and dealt card by card."""
 AGAIN = 25
@@ -63,6 +67,19 @@ class Heard:
         self.credit = found.credit if found else ""
         self.count += 1
         return found
+
+    def choir(self, scope: Scope, rng: Random, *, cadence: str | None = None) -> Extract | None:
+        """A passage in four parts of the source, where it has any."""
+        found = self.source.choir(scope, rng, cadence=cadence) if isinstance(self.source, Choirs) else None
+        if found is not None:
+            self.credit = found.credit
+            self.count += 1
+        return found
+
+
+def _credit(draft: Draft | None, heard: str = "") -> str:
+    """The credit that a question prints with its music or words, else that of what was heard while it was set."""
+    return "" if draft is None else str(getattr(draft.facts, "credit", heard))
 
 
 @dataclass(slots=True)
@@ -120,7 +137,7 @@ class Dealer:
             self.pack.next_round(family)
         cards = deck.drawn(Random(f"{self.chance}/{id_}/{kind.id}/deck"), FEW_TRIES)
         # twice over: at the second time one thing may be asked in two ways, and one answer stand twice in a battery
-        draws: Iterator[_Drawn] = ((draft, "", False) for _, draft in (*cards, *cards))
+        draws: Iterator[_Drawn] = ((draft, _credit(draft), False) for _, draft in (*cards, *cards))
         return self._chosen(kind, family, slot, id_, group, meant, draws, [0], again=len(cards))
 
     def _draws(self, kind: Kind, id_: str, tries: int) -> Iterator[_Drawn]:
@@ -128,7 +145,7 @@ class Dealer:
         for attempt in range(tries):
             heard.credit, heard.count = "", 0
             draft = kind.set(self.scope, Random(f"{self.chance}/{id_}/{kind.id}/{attempt}"), None, heard)
-            yield draft, heard.credit, bool(heard.count)
+            yield draft, _credit(draft, heard.credit), bool(heard.count)
 
     def _chosen(
         self,
@@ -147,8 +164,9 @@ class Dealer:
         Candidates are facts only; just the chosen one is posed and solved (the next one if it cannot be put fairly).
         Where a melody has to be found for it, the first fair candidate is taken: the other slots keep the balance.
         """
-        far = self.fine or size_of(self.desk.drift) > FAR
-        wanted = 1 if slot.marks >= LARGE else 2 * CANDIDATES if far else CANDIDATES
+        wanted = 1 if slot.marks >= LARGE else 2 if kind.seconds >= SLOW else CANDIDATES
+        if (self.fine and kind.seconds < SLOW) or size_of(self.desk.drift) > FAR:
+            wanted *= 2
         close = CLOSE / 4 if self.fine else CLOSE
         drawn: list[tuple[float, int, Draft, bytes, str]] = []
         for attempt, (draft, credit, slow) in enumerate(draws):
@@ -214,7 +232,7 @@ class Dealer:
         """A part asked of an extract, or None where the extract gives nothing fair to ask."""
         kind = kind_of(slot.kind)
         family = (kind.id, kind.forms[slot.edition])
-        for attempt in range(TRIES):
+        for attempt in range(PART_TRIES):
             rng = Random(f"{self.chance}/{id_}/{kind.id}/{turn}/{attempt}")
             draft = kind.set(self.scope, rng, stimulus, None)
             if draft is None or self.desk.spoils(kind, draft.facts, again=attempt >= AGAIN):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from random import Random
-from typing import Any, Protocol
+from typing import Any, Protocol, runtime_checkable
 
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.score.stave import Score
@@ -40,6 +40,18 @@ class Melodies(Protocol):
         provable: bool = True,
     ) -> Extract | None:
         """One melody of so many bars in the scope (in that clef and key if given), or None if there is none."""
+        ...
+
+
+@runtime_checkable
+class Choirs(Protocol):
+    """A source of real music in four parts; not every source of melodies is one."""
+
+    def choir(self, scope: Scope, rng: Random, *, cadence: str | None = None) -> Extract | None:
+        """The close of a phrase for soprano, alto, tenor and bass in short score, its key proved by its notes.
+
+        It keeps within the scope; with `cadence` it makes that one. None if there is none.
+        """
         ...
 
 

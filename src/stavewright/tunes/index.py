@@ -16,9 +16,9 @@ from msgspec import Meta, Struct
 
 from stavewright.tunes.errors import BadIndex
 
-__all__ = ["FORMAT", "Census", "Entry", "TuneIndex", "index_path", "load_index", "save_index"]
+__all__ = ["FORMAT", "Census", "ChoirEntry", "Entry", "TuneIndex", "index_path", "load_index", "save_index"]
 
-FORMAT: Final = 1
+FORMAT: Final = 2
 """Raised whenever the readers or the rules for an extract change, so that an older index is made anew."""
 
 Count = Annotated[int, Meta(ge=0, le=10_000_000)]
@@ -47,6 +47,17 @@ class Entry(Struct, frozen=True, array_like=True, forbid_unknown_fields=True):
     tuplets: Count
 
 
+class ChoirEntry(Struct, frozen=True, array_like=True, forbid_unknown_fields=True):
+    """One passage of a chorale in four parts: file, first bar, key, an index into the times, and its cadence or ""."""
+
+    file: Count
+    first: Count
+    fifths: Annotated[int, Meta(ge=-7, le=7)]
+    minor: bool
+    time: Count
+    cadence: Annotated[str, Meta(max_length=20)]
+
+
 class Census(Struct, frozen=True, forbid_unknown_fields=True):
     """What a collection gave: tunes or parts read and skipped, bars not understood, windows and provable extracts."""
 
@@ -66,6 +77,7 @@ class TuneIndex(Struct, frozen=True, forbid_unknown_fields=True):
     files: tuple[tuple[str, str], ...]
     times: tuple[str, ...]
     entries: tuple[Entry, ...]
+    choirs: tuple[ChoirEntry, ...]
     census: dict[str, Census]
 
 
@@ -73,7 +85,7 @@ def index_path(environ: Mapping[str, str], version: str) -> Path:
     """Where the index of a version lies: in the user's cache folder.
 
     >>> index_path({"XDG_CACHE_HOME": "/c"}, "10.5").as_posix()
-    '/c/stavewright/tunes-10.5-1.json'
+    '/c/stavewright/tunes-10.5-2.json'
     """
     root = environ.get("XDG_CACHE_HOME") or environ.get("LOCALAPPDATA")
     folder = Path(root) if root else Path(environ.get("HOME") or environ.get("USERPROFILE") or ".") / ".cache"
@@ -91,7 +103,9 @@ def load_index(path: Path, version: str) -> TuneIndex | None:
         return None
     fits = found.format == FORMAT and found.version == version
     files, times = len(found.files), len(found.times)
-    return found if fits and all(one.file < files and one.time < times for one in found.entries) else None
+    placed = all(one.file < files and one.time < times for one in found.entries)
+    placed = placed and all(one.file < files and one.time < times for one in found.choirs)
+    return found if fits and placed else None
 
 
 def save_index(index: TuneIndex, path: Path) -> None:

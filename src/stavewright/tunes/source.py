@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cached_property, lru_cache
 from pathlib import Path
 from random import Random
@@ -14,12 +15,13 @@ from stavewright.syllabus.scope import Scope
 from stavewright.theory.errors import StavewrightError, together
 from stavewright.theory.key import Key
 from stavewright.tunes.abc_read import read_tune, tune_texts
-from stavewright.tunes.choice import Wanted, choose, fitting
+from stavewright.tunes.choice import Wanted, choose, fitting, printed_time
+from stavewright.tunes.choral import BARS, CHOIR, Choir, choir_at, suits
 from stavewright.tunes.collections import FOLK, corpus_folder, corpus_version
 from stavewright.tunes.credit import collection_of, score_credit, tune_credit, work_title
 from stavewright.tunes.errors import NoCollections, NothingInFolder
 from stavewright.tunes.extract import Line, Passage, cut
-from stavewright.tunes.index import Entry, TuneIndex, index_path, load_index
+from stavewright.tunes.index import ChoirEntry, Entry, TuneIndex, index_path, load_index
 from stavewright.tunes.own_folder import OwnFolder
 from stavewright.tunes.tune import ReadMusic
 from stavewright.tunes.window import Window
@@ -29,6 +31,12 @@ __all__ = ["TuneMelodies", "installed_index"]
 REAL: Final = 0.8
 """How often a real tune is looked for before a composed one: the rest keeps rare keys, times and clefs alive."""
 
+EVEN: Final = 0.5
+"""How often the key of a chorale is drawn before the chorale."""
+
+FEWEST: Final = 8
+"""Fewer passages than these would come again and again: then they are left alone."""
+_TRIES: Final = 12
 _GROUPS: Final = ("folk", "chorales", "quartets")
 _WEIGHTS: Final = (12, 6, 1)
 _KEPT: Final = 256
@@ -56,6 +64,8 @@ class TuneMelodies:
         self._given = index
         self._pools: dict[tuple[int, int], list[list[Entry]]] = {}
         self._fetched: dict[Entry, tuple[Passage, str, str] | None] = {}
+        self._choir_pools: dict[tuple[int, str | None], list[ChoirEntry]] = {}
+        self._fetched_choirs: dict[ChoirEntry, tuple[Choir, str, str] | None] = {}
 
     @cached_property
     def own(self) -> OwnFolder | None:
@@ -107,6 +117,56 @@ class TuneMelodies:
             if found is not None:
                 return found
         return self._otherwise.melody(scope, rng, bars=bars, clef=clef, key=key, provable=provable)
+
+    def choir(self, scope: Scope, rng: Random, *, cadence: str | None = None) -> Extract | None:
+        """The close of a phrase of a real chorale, in its own key, if the grade knows all that is in it.
+
+        None too where there are so few to choose from that one would come again and again. Half the time the key is
+        drawn first, so that the common ones do not crowd out the others.
+        """
+        if self.index is None:
+            return None
+        pool = self._choir_pool(self.index, scope, cadence)
+        if len(pool) < FEWEST:
+            return None
+        if rng.random() < EVEN:
+            wanted = rng.choice(sorted({(one.fifths, one.minor) for one in pool}))
+            pool = [one for one in pool if (one.fifths, one.minor) == wanted]
+        for _ in range(_TRIES):
+            found = self._fetch_choir(rng.choice(pool))
+            if found is not None and suits(found[0], scope):
+                one, credit, title = found
+                time = printed_time(one.time.text, scope)
+                staves = tuple(replace(stave, time=time) for stave in one.score.staves)
+                return Extract(replace(one.score, staves=staves), one.key, credit, title)
+        return None
+
+    def _choir_pool(self, index: TuneIndex, scope: Scope, cadence: str | None) -> list[ChoirEntry]:
+        place = (scope.grade, cadence)
+        known = self._choir_pools.get(place)
+        if known is None:
+            keys = {(key.fifths, key.is_minor) for key in scope.keys}
+            times = {number for number, text in enumerate(index.times) if printed_time(text, scope) is not None}
+            known = self._choir_pools[place] = [
+                one
+                for one in index.choirs
+                if (one.fifths, one.minor) in keys and one.time in times and cadence in (None, one.cadence)
+            ]
+        return known
+
+    def _fetch_choir(self, entry: ChoirEntry) -> tuple[Choir, str, str] | None:
+        index = self.index
+        if index is None:
+            return None
+        if entry not in self._fetched_choirs:
+            if len(self._fetched_choirs) > _KEPT:
+                self._fetched_choirs.clear()
+            try:
+                self._fetched_choirs[entry] = _choir(self._read, *index.files[entry.file], entry)
+            except (StavewrightError, OSError):
+                # The installed collection has changed under the index: this passage is gone, another is taken.
+                self._fetched_choirs[entry] = None
+        return self._fetched_choirs[entry]
 
     def _real(self, index: TuneIndex, wanted: Wanted, rng: Random) -> Extract | None:
         pools = self._pool(index, wanted.scope, wanted.bars)
@@ -176,6 +236,18 @@ def _passage(read: ReadMusic, name: str, path: str, entry: Entry) -> tuple[Passa
         line = Line(stave.bars)
     passage = cut(line, window, proved=True)
     return None if passage is None else (passage, credit, title)
+
+
+def _choir(read: ReadMusic, name: str, path: str, entry: ChoirEntry) -> tuple[Choir, str, str] | None:
+    collection = collection_of(name)
+    source = corpus_folder() / path
+    if collection is None or not any(source.match(pattern) for pattern in collection.patterns) or ".." in source.parts:
+        return None
+    first = max(entry.first - 1, 0)
+    document = read(source.read_bytes(), parts=CHOIR, since=first, until=entry.first + BARS)
+    found = choir_at([stave.bars for stave in document.staves], entry.first)
+    title = work_title(path)
+    return None if found is None else (found, score_credit(collection.composer, title, "", document.rights), title)
 
 
 @lru_cache(maxsize=32)

@@ -11,14 +11,15 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import Final
 
-from stavewright.score.event import Note
+from stavewright.score.event import Event, Note
 from stavewright.theory.duration import VALUES
 from stavewright.theory.errors import StavewrightError
 from stavewright.tunes.abc_read import read_tune, tune_texts
+from stavewright.tunes.choral import CHOIR, Choir, choirs
 from stavewright.tunes.collections import FOLK, SCORES, Collection, corpus_folder, corpus_version, files_of
 from stavewright.tunes.errors import NotUnderstoodTune
 from stavewright.tunes.extract import Line, Passage, cut
-from stavewright.tunes.index import FORMAT, Census, Entry, TuneIndex
+from stavewright.tunes.index import FORMAT, Census, ChoirEntry, Entry, TuneIndex
 from stavewright.tunes.tune import LineBar, ReadMusic
 from stavewright.tunes.window import Window, phrase_windows, strain_windows
 
@@ -26,6 +27,9 @@ __all__ = ["Found", "build_index", "measures_of", "parts_of"]
 
 Measured = tuple[int, int, int, int, int, int, bool, str, int, int, int, int, int]
 """An extract as a worker sends it: an `Entry` without its file, with its time in words, and a fingerprint."""
+
+Sung = tuple[int, int, bool, str, str, int]
+"""A passage in four parts as a worker sends it: a `ChoirEntry` without its file, time in words, and a fingerprint."""
 
 _VALUE_BITS: Final = {value: 1 << place for place, value in enumerate(VALUES)}
 _VOICES: Final = ("Soprano", "Bass")
@@ -37,6 +41,7 @@ class Found:
     """What one file gave."""
 
     extracts: list[Measured] = field(default_factory=list)
+    choirs: list[Sung] = field(default_factory=list)
     read: int = 0
     skipped: Counter[str] = field(default_factory=Counter)
     bars: int = 0
@@ -82,6 +87,7 @@ def build_index(
     results = map(scan, tasks) if executor is None else executor.map(scan, tasks, chunksize=_CHUNK)
     times: dict[str, int] = {}
     entries: list[Entry] = []
+    choral: list[ChoirEntry] = []
     seen: set[int] = set()
     sums: dict[str, Found] = {}
     for number, ((collection, _), found) in enumerate(zip(tasks, results, strict=True)):
@@ -94,6 +100,11 @@ def build_index(
                     Entry(number, item, first, bars, pick_up, fifths, minor, place, low, high, values, dots, tuplets)
                 )
                 total.extracts.append(found.extracts[0])
+        for first, fifths, minor, time, cadence, mark in found.choirs:
+            if mark not in seen:
+                seen.add(mark)
+                place = times.setdefault(time, len(times))
+                choral.append(ChoirEntry(number, first, fifths, minor, place, cadence))
         _add(total, found)
         progress(number + 1, len(tasks))
     return TuneIndex(
@@ -102,6 +113,7 @@ def build_index(
         files=tuple((one.id, path.relative_to(folder).as_posix()) for one, path in tasks),
         times=tuple(times),
         entries=tuple(entries),
+        choirs=tuple(choral),
         census={name: _census(total) for name, total in sums.items()},
     )
 
@@ -120,12 +132,17 @@ def scan_file(read: ReadMusic, task: tuple[Collection, Path]) -> Found:
             found.look(item, tune.bars, strain_windows(tune.bars))
         return found
     parts = parts_of(collection)
+    choral = collection.id == "bach"
     try:
-        document = read(path.read_bytes(), parts=parts)
+        document = read(path.read_bytes(), parts=CHOIR if choral else parts)
     except StavewrightError as refusal:
         found.skipped[refusal.what] += 1
         return found
-    for item, stave in zip(sorted(parts), document.staves, strict=False):
+    if choral:
+        found.choirs += [_sung(one) for one in choirs(document)]
+    for item, stave in enumerate(document.staves):
+        if item not in parts:
+            continue
         if collection.id == "bach" and not stave.name.startswith(_VOICES):
             found.skipped["an instrument's part of a chorale"] += 1
             continue
@@ -157,13 +174,18 @@ def _measured(item: int, window: Window, passage: Passage) -> Measured:
 
 def _fingerprint(passage: Passage) -> int:
     """A number that two passages share when they have the same notes at any pitch: one of them is enough."""
-    base = passage.pitches[0].midi
-    notes = [
-        (event.pitch.midi - base if isinstance(event, Note) else None, event.ticks)
-        for bar in passage.bars
-        for event in bar
-    ]
-    text = f"{passage.time.text} {passage.pick_up} {notes}"
+    return _mark(f"{passage.time.text} {passage.pick_up}", [event for bar in passage.bars for event in bar])
+
+
+def _sung(one: Choir) -> Sung:
+    mark = _mark(f"choir {one.time.text}", list(one.score.events()))
+    return one.first, one.key.fifths, one.key.is_minor, one.time.text, one.cadence, mark
+
+
+def _mark(heading: str, events: Sequence[Event]) -> int:
+    base = next(event.pitch.midi for event in events if isinstance(event, Note))
+    notes = [(event.pitch.midi - base if isinstance(event, Note) else None, event.ticks) for event in events]
+    text = f"{heading} {notes}"
     return int.from_bytes(blake2b(text.encode(), digest_size=8).digest(), "big")
 
 

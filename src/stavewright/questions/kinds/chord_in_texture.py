@@ -12,13 +12,15 @@ from stavewright.composing.errors import CannotCompose
 from stavewright.composing.four_part import cadence_labels
 from stavewright.composing.texture import TEXTURES, TIMES, textured
 from stavewright.questions.chord_reading import read_label
-from stavewright.questions.documents import Answer, ChordsForm, Slip, StaveBlock, Step, TextBlock
+from stavewright.questions.documents import Answer, Block, ChordsForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import BracketDocument, ScoreDocument
+from stavewright.questions.score_document import BracketDocument, Line, ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
+from stavewright.questions.setting.chorales import chorale_chords
 from stavewright.questions.setting.picking import fits, pick_key
+from stavewright.questions.showing.extract import credit_block
 from stavewright.questions.showing.spoken_chords import spoken_chords
 from stavewright.questions.solving.chords import mislabelled
 from stavewright.questions.solving.textures import Heard, Reading, counting_strays, read_bracket, under, with_seventh
@@ -47,6 +49,7 @@ class ChordInTexture(Facts, frozen=True, forbid_unknown_fields=True):
     passage: ScoreDocument
     key: KeyText
     numerals: Annotated[tuple[Numeral, ...], Meta(min_length=2, max_length=7)] = ("I", "II", "IV", "V")
+    credit: Line = ""
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.passage.brackets) <= 4:
@@ -57,6 +60,10 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     numerals = tuple(numeral for numeral in ROMANS if numeral in scope.triads)
     if not scope.inversions or not scope.cadences:
         return None
+    real = chorale_chords(scope, rng, melodies, numerals)
+    if real is not None:
+        facts = ChordInTexture(real.passage, real.key.text, numerals, real.credit)
+        return Draft(facts, Value(chords=tuple(label.text for label in real.labels)))
     for _ in range(_TRIES):
         key = pick_key(scope, rng)
         if key is None:
@@ -100,21 +107,22 @@ def _pose(facts: ChordInTexture, wording: Wording) -> Posed:
     letters = " and ".join(_letters(facts))
     many = len(facts.passage.brackets) > 1
     chords = f"{', '.join(facts.numerals[:-1])} or {facts.numerals[-1]}"
-    shown = StaveBlock(facts.passage, wording.say(spoken_chords(score_of(facts.passage))))
+    picture = StaveBlock(facts.passage, wording.say(spoken_chords(score_of(facts.passage))))
+    shown: tuple[Block, ...] = (picture, *credit_block(facts.credit))
     head = f"The key is {facts.key}."
     if wording.choosing:
         which = (
             f"Which chords are under the brackets {letters}" if many else f"Which chord is under the bracket {letters}"
         )
         ask = f"{head} {which}? (b: first inversion, c: second inversion, no letter: root position.)"
-        return Posed((TextBlock(wording.say(ask)), shown))
+        return Posed((TextBlock(wording.say(ask)), *shown))
     one = (
         f"Name the chord under each of the brackets {letters}"
         if many
         else f"Name the chord under the bracket {letters}"
     )
     ask = f"{head} {one}: {chords}, with b for first inversion and c for second inversion (or figures)."
-    return Posed((TextBlock(wording.say(ask)), shown), ChordsForm(len(facts.passage.brackets)))
+    return Posed((TextBlock(wording.say(ask)), *shown), ChordsForm(len(facts.passage.brackets)))
 
 
 def _under(facts: ChordInTexture) -> list[tuple[Heard, ...]]:

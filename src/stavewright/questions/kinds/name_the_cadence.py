@@ -1,4 +1,4 @@
-"""Name the cadence that closes a short passage in four parts."""
+"""Name the cadence that closes a short passage in four parts, from a real chorale or written by rule."""
 
 from __future__ import annotations
 
@@ -13,9 +13,11 @@ from stavewright.questions.documents import Answer, Slip, StaveBlock, Step, Text
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import BracketDocument, ScoreDocument, Word
+from stavewright.questions.score_document import BracketDocument, Line, ScoreDocument, Word
 from stavewright.questions.score_mirror import document_of, score_of
+from stavewright.questions.setting.chorales import chorale_cadence
 from stavewright.questions.setting.picking import fits, pick_near_key
+from stavewright.questions.showing.extract import credit_block
 from stavewright.questions.showing.spoken_chords import spoken_chords
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
@@ -44,6 +46,7 @@ class NameTheCadence(Facts, frozen=True, forbid_unknown_fields=True):
     passage: ScoreDocument
     key: Word
     choices: Annotated[tuple[Word, ...], Meta(min_length=2, max_length=4)] = CADENCES
+    credit: Line = ""
 
     def __post_init__(self) -> None:
         strange = [name for name in self.choices if name not in CADENCES]
@@ -59,6 +62,10 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         if key is None:
             return None
         name = rng.choice(scope.cadences)
+        real = chorale_cadence(scope, rng, melodies, name)
+        if real is not None:
+            facts = NameTheCadence(real.passage, real.key.text, scope.cadences, real.credit)
+            return Draft(facts, cadence_text(name))
         labels = cadence_labels(name, rng, inversions=scope.inversions)
         try:
             score = cadence_progression(key, labels, rng, layout=rng.choice(_LAYOUTS), time=rng.choice(_TIMES))
@@ -85,7 +92,8 @@ def _within(stave: Stave, scope: Scope) -> bool:
 
 def _pose(facts: NameTheCadence, wording: Wording) -> Posed:
     ask = f"The key is {facts.key}. Which cadence do the last two chords make?"
-    return Posed((TextBlock(ask), StaveBlock(facts.passage, wording.say(spoken_chords(score_of(facts.passage))))))
+    shown = StaveBlock(facts.passage, wording.say(spoken_chords(score_of(facts.passage))))
+    return Posed((TextBlock(ask), shown, *credit_block(facts.credit)))
 
 
 def _labels(facts: NameTheCadence) -> tuple[ChordLabel, ...]:

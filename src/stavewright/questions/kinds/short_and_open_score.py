@@ -8,13 +8,14 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from stavewright.questions.documents import Answer, ScoreForm, Slip, StaveBlock, Step, TextBlock
+from stavewright.questions.documents import Answer, Block, ScoreForm, Slip, StaveBlock, Step, TextBlock
 from stavewright.questions.errors import BadDocument
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
-from stavewright.questions.score_document import ScoreDocument
+from stavewright.questions.score_document import Line, ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.choir_passages import choir_passage
+from stavewright.questions.showing.extract import credit_block
 from stavewright.questions.showing.filled import filled
 from stavewright.questions.showing.spoken_chords import spoken_chords
 from stavewright.questions.solving.score_layouts import STEMS, USUAL, Habits, Part, laid_out, moved, parts_of
@@ -42,6 +43,7 @@ class ShortAndOpenScore(Facts, frozen=True, forbid_unknown_fields=True):
 
     passage: ScoreDocument
     to: Annotated[str, Meta(pattern=r"^(open|short)\Z", max_length=5)]
+    credit: Line = ""
 
     def __post_init__(self) -> None:
         if len(self.passage.staves) != {"open": 2, "short": 4}[self.to]:
@@ -51,9 +53,9 @@ class ShortAndOpenScore(Facts, frozen=True, forbid_unknown_fields=True):
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
     to = rng.choice(("open", "short"))
     for _ in range(_TRIES):
-        made = choir_passage(scope, rng, to)
+        made = choir_passage(scope, rng, to, melodies)
         if made is not None:
-            return Draft(ShortAndOpenScore(made.passage, to), made.meant)
+            return Draft(ShortAndOpenScore(made.passage, to, made.credit), made.meant)
     return None
 
 
@@ -108,7 +110,8 @@ def _empty(facts: ShortAndOpenScore) -> Score:
 
 
 def _pose(facts: ShortAndOpenScore, wording: Wording) -> Posed:
-    shown = StaveBlock(facts.passage, wording.say(spoken_chords(_score(facts))))
+    picture = StaveBlock(facts.passage, wording.say(spoken_chords(_score(facts))))
+    shown: tuple[Block, ...] = (picture, *credit_block(facts.credit))
     if facts.to == "open":
         what = "This passage is in short score, two voices on each stave."
         ask = (
@@ -124,8 +127,8 @@ def _pose(facts: ShortAndOpenScore, wording: Wording) -> Posed:
         )
         which = "Which answer is the same passage in short score?"
     if wording.choosing:
-        return Posed((TextBlock(wording.say(f"{what} {which}")), shown))
-    return Posed((TextBlock(wording.say(f"{what} {ask}")), shown), ScoreForm(document_of(_empty(facts))))
+        return Posed((TextBlock(wording.say(f"{what} {which}")), *shown))
+    return Posed((TextBlock(wording.say(f"{what} {ask}")), *shown), ScoreForm(document_of(_empty(facts))))
 
 
 def _solve(facts: ShortAndOpenScore) -> tuple[Answer, ...]:

@@ -8,8 +8,10 @@ from random import Random
 from stavewright.composing.errors import CannotCompose
 from stavewright.composing.four_part import cadence_labels
 from stavewright.composing.texture import TIMES, textured
+from stavewright.questions.melodies import Melodies
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import document_of
+from stavewright.questions.setting.chorales import chorale_passage
 from stavewright.questions.setting.picking import fits, pick_key
 from stavewright.score.event import Note
 from stavewright.score.stave import Bar, Score, Stave
@@ -17,6 +19,8 @@ from stavewright.score.writing import with_accidentals, with_ids
 from stavewright.syllabus.scope import Scope
 
 _CHORDS = 3
+_MOST_NOTES = 20
+"""In more notes the copying would be the question, and a listener could not be told them all."""
 _VOICES = (("soprano", "treble"), ("alto", "treble"), ("tenor", "treble"), ("bass", "bass"))
 
 
@@ -26,10 +30,17 @@ class ChoirPassage:
 
     passage: ScoreDocument
     meant: str
+    credit: str = ""
 
 
-def choir_passage(scope: Scope, rng: Random, to: str) -> ChoirPassage | None:
-    """Two or three bars of four-part writing to be laid out anew as "open" or "short" score; None if none came out."""
+def choir_passage(scope: Scope, rng: Random, to: str, melodies: Melodies | None = None) -> ChoirPassage | None:
+    """Two or three bars in four parts to be laid out anew as "open" or "short" score; None if none came out.
+
+    They are from a real chorale where `melodies` has any, or written by rule.
+    """
+    real = chorale_passage(scope, rng, melodies, _MOST_NOTES)
+    if real is not None:
+        return _laid(real.score, scope, to, real.credit)
     key = pick_key(scope, rng)
     if key is None or not scope.cadences:
         return None
@@ -39,6 +50,10 @@ def choir_passage(scope: Scope, rng: Random, to: str) -> ChoirPassage | None:
         short = textured(key, labels, rng, texture="choir", time=rng.choice(TIMES)).score
     except CannotCompose:
         return None
+    return _laid(short, scope, to)
+
+
+def _laid(short: Score, scope: Scope, to: str, credit: str = "") -> ChoirPassage | None:
     wide = _open(short)
     for score in (short, wide):
         for stave in score.staves:
@@ -46,7 +61,7 @@ def choir_passage(scope: Scope, rng: Random, to: str) -> ChoirPassage | None:
             if not fits(pitches, scope, stave.clef) or any(p.alter and p.alter not in scope.alters for p in pitches):
                 return None
     printed, other = (short, wide) if to == "open" else (wide, short)
-    return ChoirPassage(document_of(printed), _said(other))
+    return ChoirPassage(document_of(printed), _said(other), credit)
 
 
 def _open(short: Score) -> Score:
@@ -62,7 +77,7 @@ def _open(short: Score) -> Score:
                 else replace(e, id="")
                 for e in bar.voices[place % 2]
             )
-            bars.append(Bar((row,), line=bar.line))
+            bars.append(Bar((row,), line=bar.line, free=bar.free))
         staves.append(Stave(clef, tuple(bars), old.fifths, old.time, name=name.capitalize()))
     return with_ids(with_accidentals(Score(tuple(staves), join="bracket")))
 

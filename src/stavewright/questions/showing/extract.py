@@ -24,6 +24,15 @@ def extract_blocks(
     return (shown, TextBlock(credit, id=f"{block}-credit" if block else "")) if credit else (shown,)
 
 
+def credit_block(credit: str) -> tuple[TextBlock, ...]:
+    """The line that names the source of music or words, where there is one.
+
+    >>> credit_block(""), credit_block("A Poet")[0].id
+    ((), 'credit')
+    """
+    return (TextBlock(credit, id="credit"),) if credit else ()
+
+
 def own_blocks(melody: ScoreDocument, wording: Wording, *, credit: str = "") -> tuple[Block, ...]:
     """The picture of a melody that belongs to one question alone, and the line that names its source."""
     return extract_blocks(melody, wording, block="", credit=credit)

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from stavewright.questions.documents import TextBlock
 from stavewright.questions.showing.bars import bars_score
+from stavewright.questions.showing.extract import credit_block
 from stavewright.score.event import Event, Gap, Note
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.theory.duration import Duration
@@ -24,8 +25,7 @@ def verse_blocks(words: Sequence[str], credit: str) -> tuple[TextBlock, ...]:
     >>> [block.text for block in verse_blocks(["Hey", "ho"], "A Poet")]
     ['Hey', 'ho', 'A Poet']
     """
-    lines = tuple(TextBlock(line) for line in words)
-    return (*lines, TextBlock(credit, id="credit")) if credit else lines
+    return (*(TextBlock(line) for line in words), *credit_block(credit))
 
 
 def with_words(row: Sequence[Event], lines: Sequence[Sequence[Syllable]]) -> tuple[Event, ...]:

@@ -85,7 +85,8 @@ def laid_out(parts: Sequence[Part], to: str, like: Score, habits: Habits = USUAL
         for place, (name, row) in enumerate(zip(SATB, rows, strict=True)):
             up = habits.tenor_up if place == _TENOR else 0
             bars = tuple(
-                Bar((_shifted(events, up),), line=old.line) for events, old in zip(row, first.bars, strict=True)
+                Bar((_shifted(events, up),), line=old.line, free=old.free)
+                for events, old in zip(row, first.bars, strict=True)
             )
             staves.append(Stave(clef_in_score(name, to), bars, first.fifths, first.time, name=name.capitalize()))
     else:
@@ -94,7 +95,10 @@ def laid_out(parts: Sequence[Part], to: str, like: Score, habits: Habits = USUAL
             for place in (upper, upper + 1):
                 up = habits.tenor_up - 1 if place == _TENOR else 0
                 pair.append([_stemmed(_shifted(events, up), habits.stems[place]) for events in rows[place]])
-            bars = tuple(Bar((one, other), line=old.line) for one, other, old in zip(*pair, first.bars, strict=True))
+            bars = tuple(
+                Bar((one, other), line=old.line, free=old.free)
+                for one, other, old in zip(*pair, first.bars, strict=True)
+            )
             staves.append(Stave(clef_in_score(SATB[upper], to), bars, first.fifths, first.time))
     return with_ids(with_accidentals(Score(tuple(staves), join="bracket")), "g")
 
