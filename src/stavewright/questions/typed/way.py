@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -45,8 +46,8 @@ def several(one: Way, *, comma: bool) -> Way:
     """Many of a sort, parted by commas (or semicolons) where one may hold spaces, else by spaces (commas do too)."""
 
     def read(text: str, typing: Typing) -> list[Any]:
-        mark = ";" if ";" in text else "," if comma or "," in text else None
-        return [one.read(part.strip(), typing) for part in text.split(mark) if part.strip()]
+        parts = text.split(";" if ";" in text else ",") if comma else re.split(r"[\s,;]+", text)
+        return [one.read(part.strip(), typing) for part in parts if part.strip()]
 
     def write(values: Any, typing: Typing) -> str:
         said = [one.write(value, typing) for value in values]
