@@ -29,7 +29,7 @@ def example_items(sheet: SheetOf, question: FullQuestion, width: float) -> list[
     items: list[Item] = []
     for place, one in enumerate(question.answers):
         score = sheet.forms.music(question, one.value[0])
-        items.append(Words(say("One good answer" if place == 0 else "Another good answer"), "answer"))
+        items.append(Words(say("One good answer" if place == 0 else "Another good answer"), "title"))
         if score is None:
             items.append(Words(say(one.text)))
         else:

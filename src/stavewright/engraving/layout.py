@@ -10,7 +10,10 @@ class _Item(Struct, frozen=True, tag_field="t"):
 
 
 class Words(_Item, frozen=True, tag="words"):
-    """A paragraph. `tone`: "plain", "quiet" (small, grey), "answer", "pencil" (a pupil's hand), "sign" (large)."""
+    """A paragraph. `tone`: "plain", "quiet" (small, grey), "answer", "pencil" (a pupil's hand), "sign" (large).
+
+    "title" is bold and stays with what follows it.
+    """
 
     text: str
     tone: str = "plain"

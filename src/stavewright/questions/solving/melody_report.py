@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from stavewright.questions.criterion import Criterion, criterion, none_of
 from stavewright.questions.score_document import ScoreDocument
@@ -136,20 +136,21 @@ def _unraised(notes: Sequence[Sung], key: Key) -> Sung | None:
 
 
 def _cadence(melody: WrittenMelody, key: Key) -> Criterion:
-    """The last note is the tonic, long and on a strong beat; a note of a chord that leads there comes before it."""
+    """The last note is the tonic, long and on a strong beat (or there again); a note that leads there comes before."""
     earns = f"It ends on {key.tonic.text}, held, on a strong beat (1), from a note that leads there (1)."
     notes = melody.notes
     end = len(melody.bars)
     if not notes or (notes[-1].bar != end and not melody.line[-1].notes):
         return criterion("cadence", 2, 2, earns, f"bar {end} has no closing note")
     last = notes[-1]
+    home = list(takewhile(lambda note: note.bar == last.bar and note.pitch.name == last.pitch.name, reversed(notes)))
     strong = {start for start, _ in melody.time.spans()} if melody.time.kind == "irregular" else {0, melody.time.middle}
     faults: list[str] = []
     if last.pitch.name != key.tonic:
         faults.append(f"it ends on {last.pitch.name.text}, not on {key.tonic.text}")
-    elif last.sounding < melody.time.beat.ticks:
+    elif sum(note.sounding for note in home) < melody.time.beat.ticks:
         faults.append("the last note is shorter than a beat")
-    elif last.begin not in strong:
+    elif not any(note.begin in strong for note in home):
         faults.append("the last note comes on a weak beat")
     before = _leading(notes, key)
     if before is None:
@@ -191,9 +192,9 @@ def _beamed(bar: Bar, melody: WrittenMelody) -> bool:
 
 def _shape(melody: WrittenMelody) -> Criterion:
     """One climax; mostly steps; no leap hard to sing; a wide leap turns back, but for one between the halves."""
-    earns = "It has one highest note, moves mostly by step, and turns back after a wide leap."
+    earns = "It has one climax, moves mostly by step, and turns back after a wide leap."
     why = _misshapen(melody.notes, melody.first)
-    return criterion("shape", 1, int(bool(why)), earns, why or "it rises to one highest note and moves mostly by step")
+    return criterion("shape", 1, int(bool(why)), earns, why or "it rises to one climax and moves mostly by step")
 
 
 def _misshapen(notes: Sequence[Sung], first: int) -> str:
@@ -201,7 +202,7 @@ def _misshapen(notes: Sequence[Sung], first: int) -> str:
         return "there are no notes"
     top = max(note.pitch.midi for note in notes)
     peaks = [note for place, note in enumerate(notes) if note.pitch.midi == top and _fresh(notes, place)]
-    if len(peaks) > 1:
+    if not _one_climax([note.bar for note in peaks]):
         return f"the highest note comes {len(peaks)} times, in {named_bars([note.bar for note in peaks])}"
     new = [(a, b) for a, b in pairwise(notes) if b.bar > first]
     for a, b in new:
@@ -217,6 +218,17 @@ def _misshapen(notes: Sequence[Sung], first: int) -> str:
             return f"bar {b.bar}: the leap to {b.pitch.name.text} is not turned back"
     steps = sum(abs(b.pitch.diatonic - a.pitch.diatonic) <= 1 for a, b in new)
     return "" if 2 * steps >= len(new) else "it leaps more often than it moves by step"
+
+
+def _one_climax(bars: Sequence[int]) -> bool:
+    """Whether the highest note comes in one bar or two that follow each other, or again where the second half does.
+
+    A tune whose second half begins like its first comes to the same height again: that is the same climax.
+
+    >>> _one_climax([6]), _one_climax([3, 4, 4]), _one_climax([2, 6]), _one_climax([3, 6])
+    (True, True, True, False)
+    """
+    return max(bars) - min(bars) <= 1 or ({*bars} == {min(bars), min(bars) + BARS // 2})
 
 
 def _fresh(notes: Sequence[Sung], place: int) -> bool:
