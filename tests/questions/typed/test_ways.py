@@ -158,7 +158,8 @@ def test_an_answer_is_read(typed: tuple[str, ...], text: str, value: Value) -> N
 
 def test_two_answers_are_parted_by_a_semicolon() -> None:
     """A question that asks for two things is answered twice; one answer too few is refused."""
-    first, second = "C5:4 D5 E5 C5 | D5 E5 F5 D5 | C5 D5 E5 C5 | G4:1", "E5:4 F5 G5 E5 | F5 E5 D5 C5 | B4 C5 D5 B4 | C5:1"
+    first = "C5:4 D5 E5 C5 | D5 E5 F5 D5 | C5 D5 E5 C5 | G4:1"
+    second = "E5:4 F5 G5 E5 | F5 E5 D5 C5 | B4 C5 D5 B4 | C5:1"
     shape = f"treble C 4/4: {first} | {second} |]"
     question = put(TypedQuestion("name-the-form", [shape]), MELODIES)
     assert len(question.response) == 2
