@@ -75,6 +75,18 @@ def test_a_sheet_for_a_mixed_group(tmp_path: Path) -> None:
     assert [section.title for section in paper.sections] == ["Grade 1", "Grade 3"]
 
 
+@pytest.mark.parametrize(
+    ("arguments", "name"),
+    [
+        (["manuscript", "--clef", "piano", "--pages", 2, "--bars", 4], "manuscript-piano-7mm.pdf"),
+        (["tracing", "--signs", "rests", "--grade", 3, "--words", "us"], "tracing-rests-grade-3.pdf"),
+    ],
+)
+def test_paper_to_write_on(tmp_path: Path, arguments: list[object], name: str) -> None:
+    assert run(*arguments, "--out", tmp_path / "out") == 0
+    assert set(listing(tmp_path / "out")) == {name}
+
+
 def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:
     for folder in ("one", "two"):
         assert run("homework", "--grade", 2, "--topics", "notes,values", "--out", tmp_path / folder) == 0
@@ -100,6 +112,9 @@ def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:
         (["group", "--grades", "3", "--topics", "keys"], "two grades or more"),
         (["group", "--grades", "1,9", "--topics", "keys"], "from 1 to 5"),
         (["group", "--grades", "1,2", "--topics", "transposition"], "before grade 5"),
+        (["manuscript", "--clef", "soprano"], "'soprano' is not one of"),
+        (["manuscript", "--lines", 30, "--stave", 14], "a page holds"),
+        (["tracing", "--signs", "noses"], "clefs, rests or both"),
     ],
 )
 def test_what_is_refused_is_told_and_leaves_nothing(
@@ -112,7 +127,7 @@ def test_what_is_refused_is_told_and_leaves_nothing(
 
 
 def test_help_shows_examples(capsys: pytest.CaptureFixture[str]) -> None:
-    for form in ("", "drill", "homework", "lesson", "group"):
+    for form in ("", "drill", "homework", "lesson", "group", "manuscript", "tracing"):
         words = [form, "--help"] if form else ["--help"]
         assert run(*words) == 0
         assert "stavewright sheet " in capsys.readouterr().out.split("Examples:")[1]

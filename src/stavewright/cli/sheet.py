@@ -15,6 +15,7 @@ Examples:
   stavewright sheet drill --grade 3 --topics intervals --versions 2 --seed 7
   stavewright sheet homework --grade 4 --minutes 20
   stavewright sheet lesson --grade 3 --weak report.json
+  stavewright sheet manuscript --clef piano --bars 4
 """
 
 SHEETS: Final[dict[str, Entry]] = {
@@ -22,10 +23,12 @@ SHEETS: Final[dict[str, Entry]] = {
     "homework": Entry("stavewright.cli.sheet_homework:homework", "A mixed selection, so many minutes or marks long."),
     "lesson": Entry("stavewright.cli.sheet_lesson:lesson", "A lesson on one side: warm-ups, one rule, homework."),
     "group": Entry("stavewright.cli.sheet_group:group", "One topic at several grades, for a mixed group."),
+    "manuscript": Entry("stavewright.cli.sheet_manuscript:manuscript", "Empty staves, with a clef or none."),
+    "tracing": Entry("stavewright.cli.sheet_tracing:tracing", "Clefs and rests to trace and draw."),
 }
 """Every sheet: its name, where it lives, and its line in ``--help``."""
 
 
 @click.command(name="sheet", cls=LazyGroup, entries=SHEETS, epilog=EPILOG)
 def sheet() -> None:
-    """Print sheets for lessons as PDF, with the answers on pages of their own."""
+    """Print sheets for lessons as PDF; where they ask something, the answers are a document of their own."""

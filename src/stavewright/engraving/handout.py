@@ -87,20 +87,26 @@ class Run(_Piece, frozen=True, tag="run"):
     section: Sectioned
 
 
+class Staves(_Piece, frozen=True, tag="staves"):
+    """Empty staves down a page, each in a slot so many mm high."""
+
+    staves: tuple[Shown, ...]
+    slot: float
+
+
 class Rule(_Piece, frozen=True, tag="rule"):
     """The sentences of a rule, set off by a line in the margin."""
 
     sentences: tuple[str, ...]
 
 
-Piece = Head | Contents | Label | Band | Table | Slips | Kept | Run | Rule | Item
+Piece = Head | Contents | Label | Band | Table | Slips | Kept | Run | Rule | Staves | Item
 
 
 class Leaf(Struct, frozen=True):
     """Pages that belong together and begin a new page: a sheet, its answers, a topic.
 
-    `corner` is printed large in the top right corner (the letter of a version). `loose` sets pieces with the space of
-    the page shared out between them (manuscript paper).
+    `corner` is printed large in the top right corner (the letter of a version).
     """
 
     title: str
@@ -109,11 +115,13 @@ class Leaf(Struct, frozen=True):
     corner: str = ""
     blanks: tuple[Blank, ...] = ()
     notes: tuple[str, ...] = ()
-    loose: bool = False
 
 
 class Handout(Struct, frozen=True):
-    """A whole document. Lengths in mm, `text_pt` in points; `paper` is "a4" or "us-letter"."""
+    """A whole document. Lengths in mm, `text_pt` in points; `paper` is "a4" or "us-letter".
+
+    Pages are numbered where there is a `page_word`.
+    """
 
     title: str
     lang: str

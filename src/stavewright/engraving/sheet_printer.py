@@ -9,10 +9,13 @@ from stavewright.engraving import page as pages
 from stavewright.engraving.booklet import booklet
 from stavewright.engraving.lesson_page import fitted, lesson_answers
 from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, question_leaf, worked_leaf
+from stavewright.engraving.manuscript import manuscript
 from stavewright.engraving.printer import Printer
+from stavewright.engraving.tracing import tracing
 from stavewright.papers.documents import Paper
 from stavewright.services.revision_notes import Notes
 from stavewright.services.set_lesson import Lesson
+from stavewright.syllabus.scope import Scope
 
 VERSIONS = "ABCD"
 
@@ -71,3 +74,21 @@ class SheetPrinter:
         kept, side = fitted(self.printer, lesson)
         answers = pages.pdf(lesson_answers(self.printer.sheet(kept.paper()), kept))
         return kept, {kept.id: side, f"{kept.id}-answers": answers}
+
+    def manuscript(self, clef: str = "none", lines: int | None = None, bars: int = 0, sides: int = 1) -> bytes:
+        """Manuscript paper: `lines` staves (or piano systems) on each of so many sides, divided into `bars`.
+
+        Raises:
+            PageError: an unknown clef, or more than a page holds.
+        """
+        stave = float(self.stave_mm)
+        made = manuscript(clef=clef, lines=lines, bars=bars, pages=sides, size=self.size, stave_mm=stave)
+        return pages.pdf(made)
+
+    def tracing(self, scope: Scope, kinds: tuple[str, ...], words: str = "uk") -> bytes:
+        """A sheet to trace the "clefs" and "rests" of a grade on.
+
+        Raises:
+            EngravingError: a sign that cannot be drawn.
+        """
+        return pages.pdf(tracing(scope, kinds, size=self.size, stave_mm=float(self.stave_mm), words=words))
