@@ -20,6 +20,7 @@ from stavewright.theory.metre import ALL_TIMES, TimeSignature
 OU = "The Open University, An introduction to music theory (2016)"
 LILY = "LilyPond default beaming table"
 LETTERS = {"b": "breve", "w": "semibreve", "m": "minim", "c": "crotchet", "q": "quaver", "s": "semiquaver"}
+LETTERS["d"] = "demisemiquaver"
 Event = tuple[Duration, bool]
 
 
@@ -70,6 +71,9 @@ ACCEPTED = [
     ("2/4", "s s s s s s s s", ["4+4"], f"{OU} §3.6; {LILY}"),
     ("4/4", "s s s s q q m", ["4+2+1"], f"{OU} §3.6: semiquavers by beat"),
     ("2/4", "q. s q q", ["2+2"], f"{OU} §3.6"),
+    ("2/4", "d d d d d d d d c", ["8+1", "4+4+1"], "from memory; quartets by Haydn in music21's corpus have both"),
+    ("2/4", "s. d s d d c", ["5+1", "2+3+1"], "from memory: half beats, each with a demisemiquaver"),
+    ("2/4", "q d d d d c", ["5+1"], "from memory: a quaver is not left alone"),
     ("6/8", "q c q q q", ["1+1+3"], f"{OU} §3.9"),
     ("6/8", "q. s q q. s q", ["3+3"], f"{OU} §3.9"),
     ("4/4", "q c q q c q", ["1+1+1+1+1+1"], "common practice: syncopated quavers keep their tails"),
@@ -219,7 +223,7 @@ def test_only_neighbouring_notes_with_tails_are_beamed(case: tuple[TimeSignature
 @pytest.mark.parametrize(
     ("time", "value", "count", "broken"),
     [
-        (TimeSignature(2, 4), "demisemiquaver", 16, "4+4+4+4"),
+        (TimeSignature(2, 4), "semiquaver", 8, "2+2+2+2"),
         (TimeSignature(2, 2), "quaver", 8, "2+2+2+2"),
         (TimeSignature(6, 8), "semiquaver", 12, "2+4+2+4"),
     ],

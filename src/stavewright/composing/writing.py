@@ -10,7 +10,8 @@ from stavewright.composing.rhythm import Rhythm
 from stavewright.score.event import Event, Note, Rest
 from stavewright.score.stave import Bar, Score, Stave
 from stavewright.score.writing import with_accidentals
-from stavewright.theory.beaming import Groups, beam
+from stavewright.theory.beam_groups import Groups
+from stavewright.theory.beaming import beam
 from stavewright.theory.key import Key
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.pitch import Pitch

@@ -7,18 +7,16 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise, product
 
+from stavewright.theory.beam_groups import Groups, numbered
 from stavewright.theory.beam_plan import BeamPlan, Wide, beam_plan
 from stavewright.theory.duration import Duration
 from stavewright.theory.errors import StavewrightError
+from stavewright.theory.half_beats import by_half_beats
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.tuplet import runs
 
 Event = tuple[Duration, bool]
 """A value and whether it is a rest."""
-
-Groups = tuple[int | None, ...]
-"""One beam group number for each event (from 0, in order); None where there is no beam."""
-
 
 class GroupingError(StavewrightError):
     """A bar that cannot be beamed: too long, or beams that do not fit its events."""
@@ -89,19 +87,6 @@ def is_silent_bar(events: Sequence[Event]) -> bool:
     return len(events) == 1 and events[0][1] and events[0][0] in (Duration("semibreve"), Duration("breve"))
 
 
-def numbered(beams: Sequence[Sequence[int]], size: int) -> Groups:
-    """Group numbers in reading order from lists of event places; a beam of one note is none.
-
-    >>> numbered([[2, 3], [0, 1], [4]], 5)
-    (0, 0, 1, 1, None)
-    """
-    groups: list[int | None] = [None] * size
-    for number, beam in enumerate(sorted(list(beam) for beam in beams if len(beam) > 1)):
-        for index in beam:
-            groups[index] = number
-    return tuple(groups)
-
-
 def accepted_beamings(
     events: Sequence[Event], time: TimeSignature, *, grouping: tuple[int, ...] | None = None, start: int = 0
 ) -> tuple[Beaming, ...]:
@@ -130,6 +115,12 @@ def _accepted(
         for beaming in _ways(placed, plan):
             known = Beaming(beaming.groups, beaming.reason + shown, not found)
             found.setdefault(beaming.groups, known)
+    if time.kind == "simple" and time.beat == Duration("crotchet"):
+        notes = [(event.start, event.end, event.duration.tails) for event in placed]
+        for beaming in tuple(found.values()):
+            for beams in by_half_beats(beaming.groups, notes, time.beat.ticks):
+                groups = numbered(beams, len(placed))
+                found.setdefault(groups, Beaming(groups, "demisemiquavers may go by half beats"))
     return tuple(found.values())
 
 

@@ -7,16 +7,15 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
+from stavewright.theory.beam_groups import Groups, numbered
 from stavewright.theory.beam_plan import beam_plan
 from stavewright.theory.beaming import (
     Beaming,
     Event,
     GroupingError,
-    Groups,
     Placed,
     accepted_beamings,
     beam,
-    numbered,
     place,
 )
 from stavewright.theory.metre import TimeSignature

@@ -12,7 +12,7 @@ from stavewright.questions.kind import answer, slip
 from stavewright.questions.showing.beams import drawable
 from stavewright.questions.values import Value, WrittenValue
 from stavewright.theory import grouping as beams
-from stavewright.theory.beaming import numbered
+from stavewright.theory.beam_groups import numbered
 from stavewright.theory.duration import total_ticks
 from stavewright.theory.grouping import accepted_beamings, wrong_beamings
 from stavewright.theory.metre import TimeSignature
