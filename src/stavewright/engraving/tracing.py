@@ -8,7 +8,7 @@ from typing import Final
 
 from stavewright.engraving.errors import EngravingError
 from stavewright.engraving.gallery import shown_as
-from stavewright.engraving.handout import Handout, Label, Leaf, Piece
+from stavewright.engraving.handout import Handout, Kept, Leaf, Piece
 from stavewright.engraving.layout import Blank, Words
 from stavewright.engraving.lesson_sheets import MARGINS
 from stavewright.engraving.page import TEXT_WIDTH_MM, TYPST_PAPER, text_points
@@ -89,8 +89,8 @@ def tracing(scope: Scope, kinds: tuple[str, ...], *, size: str, stave_mm: float,
         picture, grey, empty = row(sign, f"t{number}", width, stave_mm)
         name = say(sign.name)
         alt = f"The {name} on a stave: once in black, {grey} times in grey to trace, then {empty} empty places."
-        pieces.append(Label(name[:1].upper() + name[1:]))
-        pieces += [Words(say(HINTS[sign.name]), "quiet"), shown_as(picture, alt)]
+        shown = (Words(say(HINTS[sign.name]), "quiet"), shown_as(picture, alt))
+        pieces.append(Kept(name[:1].upper() + name[1:], shown))
     leaf = Leaf(
         "Trace and draw",
         tuple(pieces),
