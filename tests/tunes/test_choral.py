@@ -14,7 +14,7 @@ from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import TextBlock
 from stavewright.questions.melodies import Choirs
 from stavewright.questions.score_mirror import score_of
-from stavewright.questions.setting.chorales import chorale_chords, chorale_passage, real_choir
+from stavewright.questions.setting.chorales import chorale_chords, chorale_passage, real_choirs
 from stavewright.score.check import faults
 from stavewright.score.event import Note
 from stavewright.score.moments import moments
@@ -152,7 +152,7 @@ def test_the_credit_is_printed_with_the_music(kind, real):
 
 def test_without_the_collections_passages_are_composed():
     assert not isinstance(ComposedMelodies(), Choirs)
-    assert real_choir(SCOPE, Random(1), ComposedMelodies()) is None
+    assert list(real_choirs(SCOPE, Random(1), ComposedMelodies())) == []
     bare = TuneMelodies(None, ComposedMelodies(), read=read_musicxml, index=None)
     bare.__dict__["index"] = None
     assert bare.choir(SCOPE, Random(1)) is None

@@ -41,6 +41,7 @@ def index(why: bool) -> None:
                 click.echo(f"    skipped {count:5}: {reason}")
             for reason, count in census.bars_left_out.items():
                 click.echo(f"    bars left out {count:5}: {reason}")
+    click.echo(f"{len(found.choirs)} ends of phrases in four parts, for questions on chords")
     click.echo(f"{len(found.entries)} extracts in {perf_counter() - begun:.1f} s; index in {path}")
 
 

@@ -97,9 +97,10 @@ def _empty(facts: SetTheWords) -> ScoreDocument:
 
 
 def _pose(facts: SetTheWords, wording: Wording) -> Posed:
+    article = "an" if facts.voice[0] in "aeiou" else "a"
     ask = (
-        f"Set these two lines of verse to a melody for {facts.voice} in {facts.key}, in {facts.time}, one note for "
-        "each syllable. Draw the bar lines, end on the tonic, and write every syllable under its note."
+        f"Set these two lines of verse to a melody for {article} {facts.voice} voice in {facts.key}, in {facts.time}, "
+        "one note for each syllable. Draw the bar lines, end on the tonic, and write every syllable under its note."
     )
     words = [line_words(line) for line in _lines(facts)]
     return Posed((TextBlock(wording.say(ask)), *verse_blocks(words, facts.credit)), ScoreForm(_empty(facts)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 from random import Random
@@ -20,9 +20,9 @@ from stavewright.theory.chord import ROMANS, ChordLabel, chord_notes
 from stavewright.theory.key import Key
 from stavewright.theory.pitch import Pitch
 
-REAL_SHARE = 0.6
+REAL_SHARE = 0.5
 """How often a real chorale is looked for before a passage is composed."""
-_TRIES = 6
+_TRIES = 10
 _BRACKETS = 2
 
 
@@ -36,11 +36,20 @@ class MarkedChorale:
     credit: str
 
 
-def real_choir(scope: Scope, rng: Random, melodies: Melodies | None, wanted: str | None = None) -> Extract | None:
-    """The close of a phrase of a real chorale (one with that cadence), where the source of melodies has any."""
+def real_choirs(
+    scope: Scope, rng: Random, melodies: Melodies | None, wanted: str | None = None
+) -> Iterator[tuple[Extract, Key]]:
+    """Closes of phrases of real chorales (with that cadence), so many as are tried, each with its key.
+
+    Nothing where the source of melodies has none, and half the time, when a passage is to be composed.
+    """
     if not isinstance(melodies, Choirs) or rng.random() >= REAL_SHARE:
-        return None
-    return melodies.choir(scope, rng, cadence=wanted)
+        return
+    for _ in range(_TRIES):
+        found = melodies.choir(scope, rng, cadence=wanted)
+        if found is None or found.key is None:
+            return
+        yield found, found.key
 
 
 def chorale_cadence(scope: Scope, rng: Random, melodies: Melodies | None, name: str) -> MarkedChorale | None:
@@ -49,21 +58,18 @@ def chorale_cadence(scope: Scope, rng: Random, melodies: Melodies | None, name: 
     The bracket begins with the note of the soprano that sounds at the last chord but one: everything from there on is
     that chord, complete, and the last one.
     """
-    for _ in range(_TRIES):
-        found = real_choir(scope, rng, melodies, name)
-        if found is None or found.key is None:
-            return None
+    for found, key in real_choirs(scope, rng, melodies, name):
         heard = moments(found.score)
-        last = _plain(heard[-1].pitches, found.key)
-        before = _plain(heard[-2].pitches, found.key)
+        last = _plain(heard[-1].pitches, key)
+        before = _plain(heard[-2].pitches, key)
         if last is None or before is None or cadence(before, last) != name:
             continue
         start = _began(heard, len(heard) - 2)
-        under = [_plain(one.pitches, found.key) for one in heard[start:-1]]
+        under = [_plain(one.pitches, key) for one in heard[start:-1]]
         if any(one is None or (one.degree, one.inversion) != (before.degree, before.inversion) for one in under):
             continue
         ends = (heard[start].events[0].id, heard[-1].events[0].id)
-        return _marked(found, found.key, (BracketDocument(*ends),), (before, last))
+        return _marked(found, key, (BracketDocument(*ends),), (before, last))
     return None
 
 
@@ -71,11 +77,8 @@ def chorale_chords(
     scope: Scope, rng: Random, melodies: Melodies | None, numerals: Sequence[str]
 ) -> MarkedChorale | None:
     """A passage with brackets A and B over two notes of the soprano, a plain triad of those numerals under each."""
-    for _ in range(_TRIES):
-        found = real_choir(scope, rng, melodies)
-        if found is None or found.key is None:
-            return None
-        places = [one for one in _held(found.score, found.key) if one[1].numeral in numerals]
+    for found, key in real_choirs(scope, rng, melodies):
+        places = [one for one in _held(found.score, key) if one[1].numeral in numerals]
         kinds = {label.text for _, label in places}
         if len(places) < _BRACKETS or len(kinds) < _BRACKETS:
             continue
@@ -84,19 +87,21 @@ def chorale_chords(
             continue
         chosen = [places[first], places[second]]
         brackets = tuple(BracketDocument(id_, id_, letter) for (id_, _), letter in zip(chosen, "AB", strict=True))
-        return _marked(found, found.key, brackets, tuple(label for _, label in chosen))
+        return _marked(found, key, brackets, tuple(label for _, label in chosen))
     return None
 
 
 def _held(score: Score, key: Key) -> list[tuple[str, ChordLabel]]:
-    """The notes of the soprano under which one and the same complete triad stands, with its label."""
+    """The notes of the soprano, on a beat and a beat long or more, under which one complete triad stands; its label."""
     heard = moments(score)
+    time = score.staves[0].time
+    beat = time.beat.ticks if time is not None else 1
     found: list[tuple[str, ChordLabel]] = []
     for place, moment in enumerate(heard):
         if _began(heard, place) != place:
             continue
         note = moment.events[0]
-        if note.marks:
+        if note.marks or note.ticks < beat or moment.start % beat:
             continue
         labels = {_plain(one.pitches, key) for one in heard[place:] if one.events[0] is note}
         label = labels.pop()
@@ -137,10 +142,7 @@ def chorale_passage(scope: Scope, rng: Random, melodies: Melodies | None, most: 
 
     One that is too long begins in the middle of its first bar, where every voice has a new note there.
     """
-    for _ in range(_TRIES):
-        found = real_choir(scope, rng, melodies)
-        if found is None:
-            return None
+    for found, _ in real_choirs(scope, rng, melodies):
         for score in (found.score, _from_the_middle(found.score)):
             if score is not None and sum(1 for _ in score.notes()) <= most:
                 return replace(found, score=_without_marks(score))
