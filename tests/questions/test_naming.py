@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from stavewright.marking.naming import shown_marked
 from stavewright.marking.one_question import mark_question
+from stavewright.marking.plausible import fill
+from stavewright.marking.whole_script import mark_script
 from stavewright.papers.naming import renamed_paper, shown_paper
 from stavewright.questions.asking import answers_of, full
 from stavewright.questions.catalogue import kinds
@@ -25,7 +29,7 @@ from stavewright.questions.note_names import (
     short_in_names,
     to_english,
 )
-from stavewright.questions.read_back import shown_back, skill_of
+from stavewright.questions.read_back import shown_back
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.services.set_questions import set_questions
 from stavewright.services.work_question import TypedQuestion, as_paper, put
@@ -73,6 +77,12 @@ SENTENCES = [
     ("Go back: D.C. al Fine.", "fixed-do", "Go back: D.C. al Fine."),
     ("Middle C is the note below.", "fixed-do", "Middle do is the note below."),
     ("Clarinet in B flat", "german", "Clarinet in B"),
+    ("A sharp or flat changes the quality.", "german", "A sharp or flat changes the quality."),
+    ("A sharp lifts its note, a flat lowers it.", "german", "A sharp lifts its note, a flat lowers it."),
+    ("A double sharp is like a small x.", "german", "A double sharp is like a small x."),
+    ("A natural takes the sharp or flat away.", "fixed-do", "A natural takes the sharp or flat away."),
+    ("A sharp or B flat.", "german", "Ais or B."),
+    ("A sharp is the 3rd note.", "german", "Ais is the 3rd note."),
     ("It's a chord: I, IV or V.", "fixed-do", "It's a chord: I, IV or V."),
     ("The scale of A minor is A, B, C.", "fixed-do", "The scale of la minor is la, si, do."),
 ]
@@ -111,16 +121,15 @@ EVERY = [(kind, edition) for kind in kinds().values() for edition in kind.forms]
 def test_answers_stay_english_and_marks_are_the_same(pair: tuple[Kind, str]) -> None:
     """A question put in other names has the same answers, and its model answer said in those names earns all marks."""
     kind, edition = pair
-    grade = kind.since
-    (question,) = set_questions(kind=kind.id, grade=grade, edition=edition, count=1, seed=5, melodies=MELODIES)
-    for names in ("german", "fixed-do"):
+    several = set_questions(kind=kind.id, grade=5, edition=edition, count=6, seed=5, melodies=MELODIES)
+    for question, names in product(several, ("german", "fixed-do")):
         other = renamed(full(question), names)
         assert [one.text for one in other.answers] == [one.text for one in answers_of(question)]
         assert answers_of(other) == answers_of(question)
-        asks_words = isinstance(question.response[0], WordsForm)
-        if asks_words and skill_of(other.answers[0].text, question.topic) in ("note", "key"):
-            marked = mark_question(other, shown(other).answers[0].value)
-            assert (marked.marks, marked.of) == (question.marks, question.marks)
+        if isinstance(question.response[0], WordsForm):
+            for said, meant in zip(shown(other).answers, other.answers, strict=True):
+                marked = mark_question(other, said.value)
+                assert (marked.marks, marked.of) == (question.marks, question.marks), (names, meant.value, said.value)
 
 
 def test_h_is_read_in_german_only() -> None:
@@ -158,6 +167,16 @@ def test_the_reading_is_said_back() -> None:
     assert (marked.marks, marked.read) == (1, "read as B minor")
     wrong = mark_question(key, [Value(words="H")])
     assert shown_marked(full(key), wrong).note == "“H” is not read as a key."
+
+
+def test_an_invented_pupil_writes_in_the_paper_s_names() -> None:
+    """A sure pupil's script of a German paper says H for B, and earns all marks."""
+    paper = as_paper(full(asked("name-the-note", "treble: B4")))
+    other = renamed_paper(paper, "german")
+    script = fill(other, ability=9, seed=1)
+    assert script.answers["typed"][0].words in ("H", "H natural")
+    assert mark_script(other, script).total == 1
+    assert fill(paper, ability=9, seed=1).answers["typed"][0].words in ("B", "B natural")
 
 
 def test_a_paper_in_other_names() -> None:

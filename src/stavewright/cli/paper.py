@@ -10,6 +10,7 @@ import click
 from stavewright.cli.edition_choice import editions_option, named_editions
 from stavewright.cli.options import (
     GRADE,
+    NAMES,
     SEED,
     WORDS,
     size_option,
@@ -46,6 +47,7 @@ JSON_FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     "--out", type=click.Path(file_okay=False, path_type=Path), default="out", show_default=True, help="Folder."
 )
 @click.option("--words", type=WORDS, help="crotchet and bar (uk, the usual), or quarter note and measure (us).")
+@click.option("--note-names", type=NAMES, help="B and B flat (english, the usual); H and B; si and si flat.")
 @size_option()
 @click.option(
     "--count",
@@ -74,6 +76,7 @@ def paper(
     seed: int | None,
     out: Path,
     words: str | None,
+    note_names: str | None,
     size: str,
     count: int,
     like: Path | None,
@@ -89,6 +92,7 @@ def paper(
     """Set fresh papers: question paper, model answers with working, mark scheme (PDF), and all of it as JSON."""
     from stavewright.cli.files import read_bytes, write_all
     from stavewright.cli.progress import bar
+    from stavewright.papers.naming import renamed_paper
     from stavewright.papers.pack import Pack
     from stavewright.papers.rotation import Rotation
     from stavewright.services.documents import as_json, read_paper
@@ -104,6 +108,7 @@ def paper(
         pack.take(earlier.questions())
     level = grade or (model.grade if model is not None else 1)
     spoken = words or (model.words if model is not None else "uk")
+    names = note_names or (model.note_names if model is not None else "english")
     chosen = _edition(model, level, editions)
     first = seed if seed is not None else model.seed + 1 if model is not None else 1
     plan = _plan(level, chosen, topics, kinds, minutes, weak)
@@ -119,6 +124,7 @@ def paper(
                 grade=level, edition=series, words=spoken, seed=number, melodies=source, write_music=write_music,
                 pack=pack, plan=plan,
             )  # fmt: skip
+            made = renamed_paper(made, names)
             printed = {} if printer is None else printer.paper_set(made, silent)
             files = {f"{made.id}-{name}.pdf": pdf for name, pdf in printed.items()}
             for path in write_all(out, {**files, f"{made.id}.json": as_json(made)}):

@@ -23,7 +23,14 @@ def shown_marked(question: FullQuestion, marked: Marked) -> Marked:
     if marked.marks < marked.of:
         note = f"{note} {reading(marked)}".strip()
     return replace(
-        marked, note=note, remedy=shown_words(question, marked.remedy), right=shown_words(question, marked.right)
+        marked,
+        note=note,
+        remedy=shown_words(question, marked.remedy),
+        right=shown_words(question, marked.right),
+        criteria=tuple(
+            replace(one, earns=shown_words(question, one.earns), why=shown_words(question, one.why))
+            for one in marked.criteria
+        ),
     )
 
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from math import exp
 from random import Random
 
+from msgspec.structs import replace
+
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.asking import answers_of, facts_of, slips_of
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import ChoiceForm, ChoicesForm, Question
+from stavewright.questions.naming import shown_words
 from stavewright.questions.values import Value
 
 BLANK_SHARE = 0.08
@@ -26,6 +29,14 @@ def fill(paper: Paper, *, ability: float, seed: int) -> Script:
 
 
 def _one(question: Question, ability: float, rng: Random) -> tuple[Value, ...]:
+    """What the pupil writes, in the paper's own note names."""
+    values = _meant(question, ability, rng)
+    return tuple(
+        one if one.words is None else replace(one, words=shown_words(question, one.words)) for one in values
+    )
+
+
+def _meant(question: Question, ability: float, rng: Random) -> tuple[Value, ...]:
     kind = kind_of(question.kind)
     chance = 1 / (1 + exp(kind.difficulty(facts_of(question)) - ability))
     right = answers_of(question)

@@ -31,8 +31,8 @@ _MODE: Final = "|".join(_MODES)
 _SHARP: Final = r"#|♯|sharp|diesis|di[eè]se|sostenido"
 _FLAT: Final = r"b|♭|flat|bemolle|b[eé]mol"
 _DO_ANY: Final = "|".join(sorted(_FROM_DO, key=len, reverse=True))
-_DO_NAME: Final = re.compile(rf"({_DO_ANY})[ -]?(?:(double |doppio |doble )?({_SHARP}|{_FLAT})|(##|bb|x))?")
-_LETTER_SIGN: Final = re.compile(r"([a-g])[ -]?(#|♯|sharp|♭|flat|b|natural)")
+_DO_NAME: Final = re.compile(rf"({_DO_ANY})[ -]?(?:(double |doppio |doble )?({_SHARP}|{_FLAT})|(##|bb|x)|natural)?")
+_LETTER_SIGN: Final = re.compile(r"([a-h])[ -]?(#|♯|sharp|♭|flat|b|natural)")
 _PARTS: Final = re.compile(r"\s*(?:,|;|\band\b|\bund\b|\be\b|\bet\b|\by\b)\s*")
 
 
@@ -89,7 +89,8 @@ def _one_german(text: str) -> NoteName | None:
     signed = _LETTER_SIGN.fullmatch(low)
     if signed is None:
         return None
-    return name_of(signed[1].upper(), {"n": 0, "f": -1, "b": -1, "♭": -1}.get(signed[2][0], 1))
+    step = "B" if signed[1] == "h" else signed[1].upper()
+    return name_of(step, {"n": 0, "f": -1, "b": -1, "♭": -1}.get(signed[2][0], 1))
 
 
 def _one_in_do(text: str) -> NoteName | None:
@@ -135,15 +136,35 @@ def to_english(text: str, names: str) -> str | None:
     key = re.fullmatch(rf"(.+?)[ -]*\b({_MODE})", said, re.IGNORECASE)
     if key is not None:
         tonic = _read_one(key[1], names)
-        return None if tonic is None else f"{tonic.text} {_MODES[key[2].casefold()]}"
+        return _within(said, names) if tonic is None else f"{tonic.text} {_MODES[key[2].casefold()]}"
     parts = [part for part in _PARTS.split(said) if part] or [said]
     notes = [_read_one(part, names) for part in parts]
     if any(note is None for note in notes):
         spaced = [_read_one(part, names) for part in said.split()]
         notes = spaced if spaced and all(note is not None for note in spaced) else notes
     if any(note is None for note in notes):
-        return None
+        return _within(said, names)
     return ", ".join(note.text for note in notes if note is not None)
+
+
+_AROUND: Final = frozenset(
+    "harmonic melodic natural minor major dur moll scale triad chord of the in key and or note tonic on form ascending "
+    "descending up down sharp flat double sharps flats".split()
+)
+
+
+def _within(said: str, names: str) -> str | None:
+    """Notes among words that say no more than which scale, key or chord it is: "H harmonic minor"."""
+    words: list[str] = []
+    found = False
+    for word in re.findall(r"[^\W\d_]+[#♯♭]?|\d+|\S", said):
+        around = word.casefold() in _AROUND or word.isdigit() or word in ",:;()"
+        note = None if around else _read_one(word, names)
+        if note is None and not around:
+            return None
+        found = found or note is not None
+        words.append(_MODES.get(word.casefold(), word) if note is None else note.text)
+    return re.sub(r" ([,:;])", r"\1", " ".join(words)) if found else None
 
 
 def _read_one(text: str, names: str) -> NoteName | None:
@@ -160,6 +181,11 @@ _AS_A_NOTE: Final = re.compile(
     r"two|three|shares?|between|rises|falls|moves|keeps|counts?|begins|ends|gives|of)\b|\s*[^\w\s]|\s*$|\s+[A-Z0-9(]"
 )
 """What follows a capital A that is a note; before any other word it is an article."""
+_A_SIGN: Final = re.compile(
+    r",? (?:or )?(?:sharp|flat|natural)\b"
+    r"| (?:makes|lifts|raises|lowers|lasts|takes|moves|is like|goes up to the|sign)\b"
+)
+"""What follows "A sharp" where it is a sign and no note."""
 _AN_INTERVAL: Final = re.compile(r" (?:\d|second|third|sixth|seventh|key|scale|chord|triad|interval|form)")
 _SHORT: Final = re.compile(r"(?<![\w.#♯♭-])([A-G])(##|#|bb|b|♯|♭|𝄪|𝄫)?(?![\w#♯♭'’/-]|\.[A-Z])")
 
@@ -188,7 +214,8 @@ def in_names(sentence: str, names: str, *, letters: str = "notes") -> str:
     def swap(found: re.Match[str]) -> str:
         letter, double, sign, mode = found.groups()
         natural = " natural" if " natural" in found[0] else ""
-        if letter == "A" and not sign and _is_article(sentence, found, mode):
+        signed = sign or natural
+        if letter == "A" and (_A_SIGN.match(sentence, found.end()) if signed else _is_article(sentence, found, mode)):
             return found[0]
         if not (sign or mode or natural or letters == "notes") and not _is_note(sentence, found, letters):
             return found[0]
@@ -216,7 +243,7 @@ def _is_note(sentence: str, found: re.Match[str], letters: str) -> bool:
 def _is_article(sentence: str, found: re.Match[str], mode: str | None) -> bool:
     """Whether a capital A begins "A minim" or "A minor 3rd" and names no note."""
     if mode is None:
-        return " natural" not in found[0] and _AS_A_NOTE.match(sentence, found.end()) is None
+        return _AS_A_NOTE.match(sentence, found.end()) is None
     before = sentence[: found.start()].rstrip()
     opening = not before or before[-1] in ".:;!?(“"
     return opening and _AN_INTERVAL.match(sentence, found.end()) is not None
