@@ -116,7 +116,7 @@ def test_range_and_moves():
         notes = struck(found)
         begin = len(struck(opening))
         for before, note in zip(notes[begin - 1 :], notes[begin:], strict=False):
-            assert LOW.midi <= note.pitch.midi <= HIGH.midi
+            assert LOW.diatonic <= note.pitch.diatonic <= HIGH.diatonic
             assert between(before.pitch, note.pitch).quality in ("P", "M", "m")
 
 

@@ -48,7 +48,8 @@ def finish_melody(
     """Compose six bars to two given ones: a half close in bar 4, an answer like the opening, one climax, the tonic.
 
     `way` "alike" begins the answer (bars 5 and 6) with one bar or both of those given, "apart" with their rhythm alone.
-    The notes given stay as they are; the others lie between `low` and `high`. None where the opening leaves no way.
+    The notes given stay as they are; the others lie between the places of `low` and `high`. None where there is no way
+    on from the opening.
     Source: common practice (the period of question and answer).
 
     >>> from stavewright.composing.melody import compose_melody
@@ -72,7 +73,7 @@ def finish_melody(
         given = _Opening(rows, pitches, steps, key, tonic, time)
         again = 0 if way == "apart" else rng.choice((1, 2))
         made = _try(given, rng, low.diatonic - tonic, high.diatonic - tonic, again)
-        if made is not None and all(low.midi <= one.midi <= high.midi for one in made[1][len(pitches) :]):
+        if made is not None:
             whole = write(made[0], made[1], key, stave.clef)
             bars = (*stave.bars[:GIVEN], *whole.staves[0].bars[GIVEN:])
             return replace(opening, staves=(replace(whole.staves[0], bars=bars, fifths=stave.fifths),))
