@@ -190,6 +190,13 @@ _AN_INTERVAL: Final = re.compile(r" (?:\d|second|third|sixth|seventh|key|scale|c
 _SHORT: Final = re.compile(r"(?<![\w.#♯♭-])([A-G])(##|#|bb|b|♯|♭|𝄪|𝄫)?(?![\w#♯♭'’/-]|\.[A-Z])")
 
 
+def _small(part: str, names: str, letters: str) -> str:
+    """One part of a jotting: a minor key, or names in capitals."""
+    if _SMALL.fullmatch(part) is None:
+        return short_in_names(part, names, letters=letters)
+    return _put(NoteName.parse(part), names).lower()
+
+
 _SMALL: Final = re.compile(r"[a-g](##|#|bb|b|♯|♭)?")
 
 
@@ -250,15 +257,16 @@ def _is_article(sentence: str, found: re.Match[str], mode: str | None) -> bool:
 
 
 def short_in_names(jotting: str, names: str, *, letters: str = "notes") -> str:
-    """A jotting with its short note names in another vocabulary; a small letter alone is a minor key.
+    """A jotting with its short note names in another vocabulary; a small letter by itself is a minor key.
 
-    >>> short_in_names("F# G A B = 4", "german"), short_in_names("b", "german")
-    ('Fis G A H = 4', 'h')
+    >>> short_in_names("F# G A B = 4", "german"), short_in_names("Db / bb", "german")
+    ('Fis G A H = 4', 'Des / b')
     """
     if names == "english":
         return jotting
-    if _SMALL.fullmatch(jotting) is not None:
-        return _put(NoteName.parse(jotting), names).lower()
+    parts = re.split(r"( [/>] )", jotting)
+    if any(_SMALL.fullmatch(part) for part in parts):
+        return "".join(_small(part, names, letters) for part in parts)
 
     def swap(found: re.Match[str]) -> str:
         if letters != "notes" and not found[2]:
