@@ -94,6 +94,8 @@ def test_slips_are_wrong_and_stand_beside_what_is_right(grade: int) -> None:
                 assert question.kind in rule.rule.shown
                 assert mark_question(question, question.answers[0].value).marks == question.marks
                 assert len(example.slips) <= MOST_SLIPS
+                assert len({slip.name for slip in example.slips}) == len(example.slips), question.kind
+                assert len({slip.text for slip in example.slips}) == len(example.slips), question.kind
                 for slip in example.slips:
                     assert slip.remedy
                     assert _marks(question, slip.value) < question.marks, (question.kind, slip.name)
