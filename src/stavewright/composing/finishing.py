@@ -75,7 +75,8 @@ def finish_melody(
         made = _try(given, rng, low.diatonic - tonic, high.diatonic - tonic, again)
         if made is not None:
             whole = write(made[0], made[1], key, stave.clef)
-            bars = (*stave.bars[:GIVEN], *whole.staves[0].bars[GIVEN:])
+            begun = (replace(bar, line="single") for bar in stave.bars[:GIVEN])
+            bars = (*begun, *whole.staves[0].bars[GIVEN:])
             return replace(opening, staves=(replace(whole.staves[0], bars=bars, fifths=stave.fifths),))
     return None
 

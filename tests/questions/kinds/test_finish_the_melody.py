@@ -273,3 +273,16 @@ def test_what_cannot_be_finished_is_refused():
     ):
         with pytest.raises(BadDocument):
             FinishTheMelody(document_of(extract(text, time, 1)), key, player)
+
+
+def test_an_opening_that_was_typed_with_a_final_bar_line_goes_on():
+    """Whatever line the opening ends with, the melody goes on after it; its words name the notes as they sound."""
+    score = score_of(FACTS.opening)
+    bars = (score.staves[0].bars[0], replace(score.staves[0].bars[1], line="final"))
+    closed = document_of(replace(score, staves=(replace(score.staves[0], bars=bars),)))
+    first = KIND.solve(FinishTheMelody(closed, "G major", "flute"))[0]
+    lines = [one.line for one in first.value[0].score.staves[0].bars]
+    assert lines == ["single"] * 7 + ["final"]
+    assert first.text.startswith("bar 3: ")
+    assert "F sharp 4" in first.text
+    assert "F 4" not in first.text

@@ -158,7 +158,8 @@ def _pose(facts: FinishTheMelody, wording: Wording) -> Posed:
     stave = score.staves[0]
     room = [Bar((gaps_of(_time(facts).ticks, f"g{number}"),)) for number in range(GIVEN + 1, BARS + 1)]
     room[-1] = replace(room[-1], line="final")
-    whole = document_of(replace(score, staves=(replace(stave, bars=(*stave.bars, *room)),), numbered=False))
+    begun = [replace(bar, line="single") for bar in stave.bars]
+    whole = document_of(replace(score, staves=(replace(stave, bars=(*begun, *room)),), numbered=False))
     alt = f"{spoken_extract(score)} Six empty bars follow."
     return Posed((TextBlock(wording.say(ask)),), ScoreForm(whole, wording.say(alt)))
 
@@ -178,9 +179,18 @@ def _solve(facts: FinishTheMelody) -> tuple[Answer, ...]:
 
 
 def _text(whole: ScoreDocument) -> str:
-    """The bars that were written, as words."""
-    spoken = spoken_extract(score_of(whole))
-    return spoken[spoken.index(f" {GIVEN + 1}: ") + 1 :]
+    """The bars that were written, as words: notes by name and octave, a value when it changes."""
+    said: list[str] = []
+    for number, bar in enumerate(score_of(whole).staves[0].bars[GIVEN:], GIVEN + 1):
+        row: list[str] = []
+        length = ""
+        for note in bar.events:
+            value = note.duration.name(rest=not isinstance(note, Note))
+            name = f" {note.pitch.name.text} {note.pitch.octave}" if isinstance(note, Note) else ""
+            row.append(f"{value}{name}" if value != length else name.strip() or value)
+            length = value
+        said.append(f"bar {number}: {', '.join(row)}")
+    return "; ".join(said)
 
 
 def _slips(facts: FinishTheMelody) -> tuple[Slip, ...]:
