@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
+import music21
 import pytest
 
 from questions.rules_of_kinds import slip_texts, texts
@@ -130,6 +131,24 @@ def test_every_verse_has_a_time_and_every_rhythm_of_the_setter_keeps_every_rule(
     for one in known:
         facts = RhythmForWords(one.time.text, one.verse.lines)
         assert sum(line.lost for line in KIND.report(facts, Value(rhythm=one.row, bar_lines=one.bar_lines))) == 0
+
+
+def test_music21_hears_strong_syllables_on_beats_and_no_weak_one_on_a_downbeat():
+    """Where each syllable falls, by music21's own beats and beat strengths of the model answers."""
+    compared = 0
+    for one in fitting(scope_for(4).times)[::4]:
+        facts = RhythmForWords(one.time.text, one.verse.lines)
+        for answer in KIND.solve(facts):
+            heard = music21.converter.parseData(to_musicxml(KIND.draw(facts, answer.value[0])), format="musicxml")
+            notes = list(heard.recurse().notes)
+            words = [syllable for line in one.verse.syllables for syllable in line]
+            assert len(notes) == len(words)
+            for note, syllable in zip(notes, words, strict=True):
+                assert note.lyric == syllable.text
+                assert syllable.stress != "strong" or float(note.beat).is_integer()
+                assert syllable.stress != "weak" or note.beatStrength < 1
+                compared += 1
+    assert compared > 2000
 
 
 def test_words_stand_under_the_notes_of_the_model():

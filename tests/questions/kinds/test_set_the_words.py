@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from random import Random
 
+import music21
 import pytest
 
 from questions.rules_of_kinds import slip_texts, texts
+from stavewright.exchange.musicxml_write import to_musicxml
 from stavewright.marking.one_question import mark_question
 from stavewright.questions.asking import ask
 from stavewright.questions.errors import BadDocument
@@ -24,6 +27,7 @@ from stavewright.theory.errors import StavewrightError
 from stavewright.theory.key import Key
 from stavewright.theory.metre import TimeSignature
 from stavewright.theory.pitch import Pitch
+from stavewright.theory.verse import read_line
 
 ID = "set-the-words"
 NAMES = {"0": "semibreve", "1": "minim", "2": "crotchet", "4": "quaver"}
@@ -144,6 +148,30 @@ def test_every_question_of_many_has_good_models_in_range():
             singer = KIND.report(facts, one.value[0])
             assert not [line for line in singer if line.lost]
     assert voices == {"soprano", "mezzo-soprano", "alto", "baritone", "bass"}
+
+
+def test_music21_hears_the_words_the_key_and_the_leaps():
+    """By music21: weak syllables off the downbeat, notes of the key's scale, no augmented interval, the tonic last."""
+    compared = 0
+    for seed in range(60):
+        facts = KIND.set(scope_for(5), Random(seed), None, None).facts
+        words = [syllable for line in facts.lines for syllable in read_line(line)]
+        home = Key.parse(facts.key)
+        scale = music21.key.Key(home.tonic.short.replace("b", "-"), home.mode)
+        for answer in KIND.solve(facts):
+            heard = music21.converter.parseData(to_musicxml(KIND.draw(facts, answer.value[0])), format="musicxml")
+            notes = list(heard.recurse().notes)
+            assert [note.lyric for note in notes] == [syllable.text for syllable in words]
+            assert notes[-1].pitch.name == scale.tonic.name
+            for note, syllable in zip(notes, words, strict=True):
+                assert scale.getScaleDegreeFromPitch(note.pitch) is not None
+                assert syllable.stress != "weak" or note.beatStrength < 1
+            for one, other in pairwise(notes):
+                size = music21.interval.Interval(one, other)
+                assert size.simpleName[0] != "A"
+                assert abs(size.semitones) <= 12
+            compared += 1
+    assert compared > 100
 
 
 @pytest.mark.parametrize(

@@ -23,7 +23,7 @@ from stavewright.questions.setting.verse_rhythms import fitting, pick_verse
 from stavewright.questions.showing.bars import event_of
 from stavewright.questions.showing.sung import empty_lines, sung_score, verse_blocks, with_words
 from stavewright.questions.solving.verse_report import rhythm_criteria
-from stavewright.questions.solving.verse_rhythm import Setting, settings
+from stavewright.questions.solving.verse_rhythm import Setting, settings, times_that_fit
 from stavewright.questions.solving.verse_slips import wrong_rhythms
 from stavewright.questions.solving.verse_work import rhythm_steps
 from stavewright.questions.values import Value
@@ -97,8 +97,15 @@ def _text(setting: Setting) -> str:
 
 @lru_cache(maxsize=64)
 def _models(facts: RhythmForWords) -> tuple[Setting, ...]:
-    """The rhythms of the rule that meet every criterion."""
-    return tuple(one for one in settings(_lines(facts), _time(facts)) if not lost(_report(facts, _value(one))))
+    """The rhythms of the rule that meet every criterion.
+
+    Raises:
+        BadDocument: there is none.
+    """
+    found = tuple(one for one in settings(_lines(facts), _time(facts)) if not lost(_report(facts, _value(one))))
+    if not found:
+        raise BadDocument(f"no plain rhythm in {facts.time} fits these lines: {times_that_fit(_lines(facts))}")
+    return found
 
 
 def _solve(facts: RhythmForWords) -> tuple[Answer, ...]:

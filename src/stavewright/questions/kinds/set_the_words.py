@@ -22,6 +22,7 @@ from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.verse_tunes import count_tunes, pick_tune
 from stavewright.questions.showing.extract import spoken_extract
 from stavewright.questions.showing.sung import empty_lines, verse_blocks
+from stavewright.questions.solving.verse_rhythm import times_that_fit
 from stavewright.questions.solving.verse_tune import MOST_FEET, Lines, Song, tunes
 from stavewright.questions.solving.verse_tune_report import tune_report
 from stavewright.questions.solving.verse_tune_work import spoilt_tunes, tune_steps
@@ -113,11 +114,17 @@ def _report(facts: SetTheWords, value: Value) -> tuple[Criterion, ...]:
 
 @lru_cache(maxsize=64)
 def _models(facts: SetTheWords) -> tuple[ScoreDocument, ...]:
-    """The melodies of the rule that meet every criterion, so many as are shown."""
+    """The melodies of the rule that meet every criterion, so many as are shown.
+
+    Raises:
+        BadDocument: there is none.
+    """
     found: list[ScoreDocument] = []
     for one in tunes(_song(facts)):
         if len(found) < _MOST_SHOWN and not lost(_report(facts, Value(score=one))):
             found.append(one)
+    if not found:
+        raise BadDocument(f"no plain melody in {facts.time} fits these lines: {times_that_fit(_lines(facts))}")
     return tuple(found)
 
 

@@ -203,8 +203,10 @@ def _draw(facts: ShortAndOpenScore, value: Value) -> Score:
 
 
 def _faults(facts: ShortAndOpenScore, value: Value) -> int | None:
-    """Every wrong, missing or extra note; in short score a voice with any stem the wrong way is one more
-    (a semibreve has none)."""
+    """Every wrong, missing or extra note; in short score a voice with any stem the wrong way is one more.
+
+    A semibreve has no stem.
+    """
     if value.score is None:
         return None
     right = _written(facts)

@@ -13,6 +13,7 @@ from stavewright.theory.metre import TimeSignature
 from stavewright.theory.verse import Syllable, feet, foot_lengths
 
 Line = Sequence[Syllable]
+_USUAL = ("2/4", "3/4", "4/4", "6/8")
 Lengths = list[tuple[int, bool]]
 """Ticks, and whether nothing is sung."""
 
@@ -51,6 +52,19 @@ def settings(lines: Sequence[Line], time: TimeSignature, *, rests: bool = True) 
             if made is not None and made not in found and (rests or not any(value.rest for value in made.row)):
                 found.append(made)
     return tuple(found)
+
+
+def times_that_fit(lines: Sequence[Line]) -> str:
+    """Which of the usual time signatures the rule finds a rhythm in, as advice.
+
+    >>> from stavewright.theory.verse import read_line
+    >>> times_that_fit([read_line("*Boats ^sail ~on the *riv-ers,"), read_line("And *ships ^sail ~on the *seas;")])
+    'try 2/4, 3/4, 4/4 or 6/8'
+    """
+    found = [text for text in _USUAL if settings(lines, TimeSignature.parse(text))]
+    if not found:
+        return "mark other beats, or take other lines"
+    return f"try {' or '.join([', '.join(found[:-1]), found[-1]] if len(found) > 1 else found)}"
 
 
 def _in_three(time: TimeSignature) -> bool:
