@@ -7,6 +7,7 @@ from random import Random
 from string import ascii_lowercase
 from typing import Any
 
+from stavewright.questions.balancing import LOOKED_AT, beside
 from stavewright.questions.comparing import compare_all, same
 from stavewright.questions.documents import Answer, ChoiceForm, Option, Slip
 from stavewright.questions.kind import Kind
@@ -32,14 +33,13 @@ def choice(
     slips: Sequence[Slip],
     rng: Random,
     wording: Wording,
-    *,
-    count: int = 4,
 ) -> ChoiceForm | None:
-    """Offer `count` options, exactly one of them right, or None where fewer than three fair ones exist.
+    """Offer four options, exactly one of them right, or None where fewer than three fair ones exist.
 
     A kind's own closed set keeps its order; otherwise the slips come first as wrong options, then near neighbours.
-    The first slip is the likeliest; the next three change places by chance, so that no pattern of options (one less and
-    one more beside the right number) tells which is right.
+    The first slip is the likeliest; the next three change places by chance, and likeness decides which of all stand
+    beside the right one, so that no pattern of options (one less and one more beside the right number, three that each
+    change one thing about a fourth) tells which is right.
     """
     if kind.options is not None:
         fixed = list(kind.options(facts))
@@ -51,12 +51,13 @@ def choice(
     pool[1:4] = rng.sample(pool[1:4], len(pool[1:4]))
     near = list(kind.neighbours(facts))
     rng.shuffle(near)
+    wrong: list[Value] = []
     for value in [*pool, *near]:
-        if len(chosen) == count:
+        if len(wrong) == LOOKED_AT:
             break
-        if is_right(value, answers, kind) or any(same(value, one, kind.marking) for one in chosen):
-            continue
-        chosen.append(value)
+        if not is_right(value, answers, kind) and not any(same(value, one, kind.marking) for one in wrong):
+            wrong.append(value)
+    chosen += beside(chosen[0], wrong, rng)
     if len(chosen) < 3:
         return None
     rng.shuffle(chosen)

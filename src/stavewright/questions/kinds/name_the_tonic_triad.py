@@ -139,9 +139,13 @@ def _work(facts: NameTheTonicTriad, method: str) -> tuple[Step, ...]:
 
 
 def _neighbours(facts: NameTheTonicTriad) -> tuple[Value, ...]:
+    """Keys a fifth or two away in either mode, and the keys of the other mode on the upper notes."""
     key = _key(facts)
+    other = "minor" if key.mode == "major" else "major"
     near = [key.fifths + step for step in (-1, 1, -2, 2) if abs(key.fifths + step) <= MOST_SIGNS]
-    return tuple(Value(words=key_of(fifths, key.mode).text) for fifths in near)
+    found = [key_of(fifths, mode) for mode in (other, key.mode) for fifths in near]
+    upper = [_named(pitch.name, other) for pitch in _notes(facts)[1:]]
+    return tuple(Value(words=one.text) for one in [*(one for one in upper if one is not None), *found])
 
 
 def _pool(scope: Scope) -> int:

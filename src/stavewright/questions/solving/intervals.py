@@ -100,10 +100,11 @@ def interval_slips(first: Pitch, second: Pitch, misread: Sequence[Misread]) -> t
 
 
 def interval_neighbours(first: Pitch, second: Pitch) -> tuple[Value, ...]:
-    """Other names near the right one: the same number with other qualities, the same quality one number away."""
+    """Names near the right one: its number with other qualities, and its quality or the turned one a number away."""
     interval = between(first, second)
     near = [_named(quality, interval.number) for quality in "PMmAd"]
     near += [nearest(interval.quality, interval.number + step) for step in (1, -1)]
+    near += [nearest(interval.inversion.quality, interval.number + step) for step in (1, -1)]
     return tuple(Value(words=one.text) for one in near if one is not None and one != interval)
 
 
