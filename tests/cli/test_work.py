@@ -110,3 +110,12 @@ def test_a_bad_answer_is_named(capsys: pytest.CaptureFixture[str]) -> None:
     """An answer of the wrong form says what form is wanted."""
     out = said(capsys, "how-many-in", "quaver", "minim", "--answer", "lots", code=2)
     assert "'lots' is no number" in out
+
+
+def test_a_composed_answer_is_judged_line_by_line(capsys: pytest.CaptureFixture[str]) -> None:
+    """Any rhythm may be right: each criterion says what was found, and the teacher has the last word."""
+    asked = ("answer-the-rhythm", "time=3/4", "bars=minim crotchet | crotchet minim", "--answer")
+    out = said(capsys, *asked, "crotchet minim minim")
+    assert "Marks: 5 of 6, to be confirmed by the teacher" in out
+    assert "bars 1 of 2: bar 2 does not add up." in out
+    assert "Marks: 6 of 6" in said(capsys, *asked, "crotchet minim minim.")

@@ -105,11 +105,14 @@ def _music(question: FullQuestion, value: Value) -> str:
 def marked_text(question: FullQuestion, marked: Marked) -> str:
     """What an answer earns, and why."""
     say = Wording("", question.words).say
-    lines = ["", f"Marks: {marked.marks} of {marked.of}"]
+    proposed = ", to be confirmed by the teacher" if marked.provisional else ""
+    lines = ["", f"Marks: {marked.marks} of {marked.of}{proposed}"]
+    for one in marked.criteria:
+        lines.append(_folded(f"{say(one.name)} {one.marks} of {one.of}: {say(one.why)}.", "  "))
     if marked.slip:
         remedy = shown_words(question, marked.remedy)
         lines.append(_folded(f"Slip: {say(marked.slip)}. {say(remedy)}", "  "))
-    elif marked.note:
+    elif marked.note and not marked.criteria:
         lines.append(_folded(say(shown_words(question, marked.note)), "  "))
     lines += [_folded(reading(marked), "  ")] if marked.read else []
     return "\n".join(lines)
