@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from cli.test_files import listing
+from engraving.test_pages import words_of
 from stavewright import wiring
 from stavewright.cli.main import main
 from stavewright.services.documents import read_paper
@@ -85,6 +86,24 @@ def test_a_sheet_for_a_mixed_group(tmp_path: Path) -> None:
 def test_paper_to_write_on(tmp_path: Path, arguments: list[object], name: str) -> None:
     assert run(*arguments, "--out", tmp_path / "out") == 0
     assert set(listing(tmp_path / "out")) == {name}
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["drill", "--grade", 3, "--kinds", "name-the-note"],
+        ["homework", "--grade", 3, "--topics", "notes"],
+        ["group", "--grades", "1,2", "--kinds", "name-the-note"],
+    ],
+)
+def test_note_names_are_the_readers(tmp_path: Path, arguments: list[object]) -> None:
+    """In fixed do the answers say sol and la; the stored answers stay English, so that any copy marks the same."""
+    assert run(*arguments, "--note-names", "fixed-do", "--out", tmp_path) == 0
+    (document,) = tmp_path.glob("*.json")
+    assert read_paper(document.read_bytes()).note_names == "fixed-do"
+    (answers,) = tmp_path.glob("*-answers.pdf")
+    said = words_of(answers.read_bytes()).lower()
+    assert any(name in said for name in (" do", " re", " mi", " fa", " sol", " la", " si"))
 
 
 def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ import click
 from stavewright.cli.options import (
     edition_option,
     grade_option,
+    note_names_option,
     seed_option,
     size_option,
     tunes_option,
@@ -35,6 +36,7 @@ Examples:
 @versions_option()
 @working_option()
 @words_option()
+@note_names_option()
 @size_option()
 @stave_option()
 @out_option()
@@ -49,6 +51,7 @@ def drill(
     versions: int,
     working: bool,
     words: str,
+    note_names: str,
     size: str,
     stave: str,
     out: Path,
@@ -60,6 +63,7 @@ def drill(
     """
     from stavewright.cli.progress import bar
     from stavewright.engraving.lesson_sheets import Heading
+    from stavewright.papers.naming import renamed_paper
     from stavewright.services.documents import as_json
     from stavewright.services.set_drill import Dealt, drill_kinds, set_drill, title_of
     from stavewright.wiring import melodies, music_writer, sheet_engraver
@@ -76,7 +80,7 @@ def drill(
                 kinds=chosen, grade=grade, edition=edition, count=count, seed=seed + version, melodies=source,
                 write_music=music_writer(), words=words, dealt=dealt, id=own, progress=progress,
             )  # fmt: skip
-            papers.append(made)
+            papers.append(renamed_paper(made, note_names))
         found = printer.sheets(papers, Heading(f"Drill, grade {grade}", what), name=name, working=working)
     files = {f"{one}.pdf": pdf for one, pdf in found.items()}
     write(out, files | {f"{one.id}.json": as_json(one) for one in papers})

@@ -6,7 +6,14 @@ from pathlib import Path
 
 import click
 
-from stavewright.cli.options import edition_option, seed_option, size_option, tunes_option, words_option
+from stavewright.cli.options import (
+    edition_option,
+    note_names_option,
+    seed_option,
+    size_option,
+    tunes_option,
+    words_option,
+)
 from stavewright.cli.sheet_options import names, out_option, stave_option, versions_option, working_option, write
 
 EPILOG = """\
@@ -35,6 +42,7 @@ def _grades(context: click.Context, option: click.Parameter, text: str) -> tuple
 @versions_option()
 @working_option()
 @words_option()
+@note_names_option()
 @size_option()
 @stave_option()
 @out_option()
@@ -49,6 +57,7 @@ def group(
     versions: int,
     working: bool,
     words: str,
+    note_names: str,
     size: str,
     stave: str,
     out: Path,
@@ -60,6 +69,7 @@ def group(
     """
     from stavewright.cli.progress import bar
     from stavewright.engraving.lesson_sheets import Heading
+    from stavewright.papers.naming import renamed_paper
     from stavewright.services.documents import as_json
     from stavewright.services.set_drill import Dealt, drill_kinds, set_group, title_of
     from stavewright.wiring import melodies, music_writer, sheet_engraver
@@ -77,7 +87,7 @@ def group(
                 write_music=music_writer(), words=words, dealt=dealt,
                 id=f"{name}-{'abcd'[version]}" if versions > 1 else name,
             )  # fmt: skip
-            papers.append(made)
+            papers.append(renamed_paper(made, note_names))
             progress(version + 1, versions + 1)
         said = f"{', '.join(map(str, grades[:-1]))} and {grades[-1]}"
         found = printer.sheets(papers, Heading(f"For grades {said}", what), name=name, working=working)

@@ -9,6 +9,7 @@ import click
 from stavewright.cli.options import (
     edition_option,
     grade_option,
+    note_names_option,
     seed_option,
     size_option,
     tunes_option,
@@ -41,6 +42,7 @@ Examples:
 @versions_option()
 @working_option()
 @words_option()
+@note_names_option()
 @size_option()
 @stave_option()
 @out_option()
@@ -57,6 +59,7 @@ def homework(
     versions: int,
     working: bool,
     words: str,
+    note_names: str,
     size: str,
     stave: str,
     out: Path,
@@ -73,6 +76,7 @@ def homework(
     from stavewright.engraving.lesson_sheets import Heading
     from stavewright.marking.documents import Report
     from stavewright.papers.focus import focus
+    from stavewright.papers.naming import renamed_paper
     from stavewright.papers.pack import Pack
     from stavewright.services.documents import as_json, read_document
     from stavewright.services.set_paper import set_paper
@@ -97,7 +101,7 @@ def homework(
                 words=words, pack=pack, plan=plan, progress=progress,
             )  # fmt: skip
             own = f"{name}-{'abcd'[version]}" if versions > 1 else name
-            papers.append(msgspec.structs.replace(made, id=own))
+            papers.append(renamed_paper(msgspec.structs.replace(made, id=own), note_names))
         found = printer.sheets(papers, Heading(f"Homework, grade {grade}", time=True), name=name, working=working)
     files = {f"{one}.pdf": pdf for one, pdf in found.items()}
     write(out, files | {f"{one.id}.json": as_json(one) for one in papers})
