@@ -87,6 +87,33 @@ def test_a_word_that_fits_nothing_is_refused_with_what_is_open() -> None:
     """A word for which no field is left is named, with the fields that are open."""
     with pytest.raises(BadTyping, match="'banana' fits no field of write-the-signature: still open: clef"):
         put(typed("write-the-signature", ["banana"]), MELODIES)
+    with pytest.raises(BadTyping, match="key: G sharp major would need 8 signs: use A flat major"):
+        put(typed("write-the-signature", ["treble", "G sharp major"]), MELODIES)
+
+
+def test_words_may_be_typed_together() -> None:
+    """One run of words is taken apart where only its parts fit."""
+    question = put(typed("write-the-scale", ["treble E harmonic minor"]), MELODIES)
+    assert full(question).answers[0].text.startswith("E F sharp G A B C D sharp E")
+    music = "treble D: F#4 A4 D5"
+    facts = facts_of(put(typed("transpose-the-melody", [music, "down a minor third"]), MELODIES))
+    assert (facts.interval, facts.up) == ("m3", False)
+
+
+@pytest.mark.parametrize(
+    ("kind", "line", "message"),
+    [
+        ("name-the-interval", ["treble F#4 D5"], "no heading ends in a colon"),
+        ("key-of-a-melody", ["G4 A4 B4"], "'G4 A4 B4' has no clef: begin with it, as in `treble: G4 A4 B4`"),
+        ("complete-the-bar", ["treble 3/4: C5 r:2"], "gaps: at least 1 needed"),
+        ("which-clef", ["line 2", "step=9"], "step is not right"),
+    ],
+)
+def test_common_mistakes_are_named(kind: str, line: list[str], message: str) -> None:
+    """A forgotten colon, a forgotten clef, nothing to fill, a letter that is none."""
+    with pytest.raises(BadTyping) as refused:
+        put(typed(kind, line), MELODIES)
+    assert message in str(refused.value)
 
 
 def test_words_music_and_fields_go_together() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final, get_type_hints
@@ -120,7 +121,22 @@ def made(kind: Kind, values: Mapping[str, Any], fallback: Mapping[str, Any]) -> 
     try:
         return msgspec.convert(whole, kind.facts)
     except msgspec.ValidationError as fault:
-        raise BadTyping(f"{kind.id}: {fault}") from fault
+        raise BadTyping(f"{kind.id}: {_plainly(str(fault), kind)}") from fault
+
+
+_AT: Final = re.compile(r" - at `\$\.([a-z_]+)")
+
+
+def _plainly(fault: str, kind: Kind) -> str:
+    """What is wrong with a field in words; what the facts themselves say of it is left as it is."""
+    found = _AT.search(fault)
+    if found is None:
+        return fault
+    what = next((field.way.what for field in fields_of(kind) if field.name == found[1]), "")
+    few = re.match(r"Expected `array` of length >= (\d+)", fault)
+    if few is not None:
+        return f"{found[1]}: at least {few[1]} needed ({what})"
+    return f"{found[1]} is not right ({fault[: found.start()].lower()}): {what}"
 
 
 def _lowest_octave(values: Mapping[str, Any]) -> int | None:
@@ -139,7 +155,7 @@ def write_facts(kind: Kind, facts: Any, *, plain: bool = False) -> dict[str, str
     >>> from stavewright.questions.catalogue import kind
     >>> shown = kind("relative-key")
     >>> write_facts(shown, shown.facts("D major", "key"))
-    {'key': 'D major', 'ask': 'key'}
+    {'key': 'D major'}
     """
     values = msgspec.to_builtins(facts)
     clef = values.get("clef") or (values.get("place") or {} if isinstance(values.get("place"), dict) else {}).get(

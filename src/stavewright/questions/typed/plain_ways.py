@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any, Final
 
+from stavewright.questions.reading import read_words
 from stavewright.questions.typed.way import BadTyping, Typing, Way
 from stavewright.questions.written import KeyText, NameText, PitchText, StavePlace, ValueName
 from stavewright.score.compact.event_text import FIGURES, read_pitch, read_value
@@ -154,7 +155,9 @@ def _read_value(text: str, typing: Typing) -> str:
 VALUE: Final = Way("a value, such as crotchet, quarter or 4", _read_value, _same)
 DOTTED: Final = Way("a value with its dots, such as dotted crotchet", lambda t, _: Duration.parse(t).text, _same)
 CHORD: Final = Way("a chord, such as IV or Ib", _words, _same)
-INTERVAL: Final = Way("an interval, such as m3 or major 2nd", lambda t, _: Interval.parse(t).short, _same)
+INTERVAL: Final = Way(
+    "an interval, such as m3 or major 2nd", lambda text, _: Interval.parse(read_words(text)).short, _same
+)
 
 
 def _read_quality(text: str, typing: Typing) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import Any, Final
 
 from msgspec import NODEFAULT
@@ -18,6 +20,8 @@ from stavewright.theory.errors import StavewrightError, together
 
 MUSIC_FILES: Final = (".musicxml", ".xml", ".mxl")
 """How the names of files with music end."""
+
+_NOTE: Final = re.compile(r"<?\(?[A-G][#bnx]{0,2}-?\d")
 
 
 def read_question(
@@ -64,8 +68,7 @@ def read_question(
         faults.append(str(fault))
     for word in left:
         try:
-            field = _field_for(kind, word, values, here)
-            values[field.name] = field.way.read(word, here)
+            values |= _fitted(kind, word, values, here)
         except StavewrightError as fault:
             faults.append(str(fault))
     if faults:
@@ -74,28 +77,65 @@ def read_question(
 
 
 def is_music(word: str) -> bool:
-    """Whether typed words are music: a heading that begins with a clef and ends in a colon.
+    """Whether typed words are music: a heading with a clef that ends in a colon, or a clef and then notes.
 
-    >>> is_music("treble D: F#4"), is_music("harmonic minor")
-    (True, False)
+    >>> is_music("treble D: F#4"), is_music("treble F#4 D5"), is_music("harmonic minor")
+    (True, True, False)
     """
     heading, colon, _ = word.partition(":")
-    return bool(colon) and any(part.casefold() in CLEFS for part in heading.split())
+    parts = heading.split()
+    if colon and any(part.casefold() in CLEFS for part in parts):
+        return True
+    return len(parts) > 1 and parts[0].casefold() in CLEFS and any(_NOTE.match(part) for part in parts[1:])
 
 
-def _field_for(kind: Kind, word: str, values: Mapping[str, Any], typing: Typing) -> Field:
-    """The first field still free that the word fits: those that must be typed first, those that take any word last."""
+def _fitted(kind: Kind, word: str, values: Mapping[str, Any], typing: Typing) -> dict[str, Any]:
+    """The fields that a word fills: one, or several where only its parts fit ("E harmonic minor").
+
+    Raises:
+        BadTyping: it fits nothing that is still open.
+    """
     open_fields = [
         field
         for field in fields_of(kind)
         if field.name not in values and field.name.rpartition(".")[2] not in UNTYPED
     ]
-    ordered = sorted(open_fields, key=lambda field: (field.way.free, field.default is not NODEFAULT))
-    for field in ordered:
+    found = _filled(word, open_fields, typing)
+    if found is None:
+        raise _misfit(kind, word, open_fields, typing)
+    return found
+
+
+def _filled(word: str, open_fields: Sequence[Field], typing: Typing) -> dict[str, Any] | None:
+    """Those that must be typed are tried first, those that take any word last; then the word is taken apart."""
+    strict = [field for field in open_fields if not field.way.free]
+    free = [field for field in open_fields if field.way.free]
+    for field in sorted(strict, key=lambda field: field.default is not NODEFAULT):
+        with suppress(StavewrightError):
+            return {field.name: field.way.read(word, typing)}
+    parts = word.split()
+    for cut in range(1, len(parts)):
+        first = _filled(" ".join(parts[:cut]), strict, typing)
+        if first is not None:
+            left = [field for field in strict if field.name not in first]
+            rest = _filled(" ".join(parts[cut:]), left, typing)
+            if rest is not None:
+                return first | rest
+    for field in sorted(free, key=lambda field: field.default is not NODEFAULT):
+        with suppress(StavewrightError):
+            return {field.name: field.way.read(word, typing)}
+    return None
+
+
+def _misfit(kind: Kind, word: str, open_fields: Sequence[Field], typing: Typing) -> BadTyping:
+    """What to say of a word that fits nothing: the reason of the only field that is open, or all that are."""
+    if len(word.split()) > 1 and all(_NOTE.match(part) for part in word.split()):
+        return BadTyping(f"{word!r} has no clef", right=f"begin with it, as in `treble: {word}`")
+    needed = [field for field in open_fields if field.default is NODEFAULT]
+    if len(needed) == 1:
         try:
-            field.way.read(word, typing)
-        except StavewrightError:
-            continue
-        return field
+            needed[0].way.read(word, typing)
+        except StavewrightError as fault:
+            return BadTyping(f"{needed[0].name}: {fault}")
     names = ", ".join(f"{field.name} ({field.way.what})" for field in open_fields) or "nothing"
-    raise BadTyping(f"{word!r} fits no field of {kind.id}", right=f"still open: {names}")
+    return BadTyping(f"{word!r} fits no field of {kind.id}", right=f"still open: {names}")
