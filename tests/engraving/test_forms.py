@@ -169,3 +169,15 @@ def test_a_stave_shown_in_the_prompt_is_not_printed_twice() -> None:
     """When the pupil writes on the music of the prompt, no second stave is printed."""
     paper, question = asked(NotesForm(document_of(TUNE), alt="x"), Value(notes=()))
     assert Printer().sheet(paper).forms.items(question, 150, EMPTY) == []
+
+
+def test_things_to_put_in_order_say_what_goes_on_the_lines() -> None:
+    """Words in a row and short lines below: the letters go there, and only the empty paper says so."""
+    _, form, value = next(case for case in CASES if case[0] == "order")
+    paper, question = asked(form, value)
+    forms = Printer().sheet(paper).forms
+    heads = [
+        [item.head for item in forms.items(question, 150, filling) if isinstance(item, Options)]
+        for filling in (EMPTY, Filling((value,)))
+    ]
+    assert heads == [["Write the letters in order."], [""]]

@@ -111,8 +111,9 @@ class FormSetter:
             choices = [self._choice(option, None, width / 2) for option in form.items]
             rows = self._columns([self._need(option) for option in form.items], width)
             order = tuple(value.order or ()) if value else ()
+            what = "" if value else self.say("Write the letters in order.")
             return [
-                Options(tuple(Choice(one.letter, one.text, one.picture, "none") for one in choices), rows),
+                Options(tuple(Choice(one.letter, one.text, one.picture, "none") for one in choices), rows, what),
                 Lines(len(form.items), 14.0, written=order),
             ]
         if isinstance(form, ChordsForm):
