@@ -90,19 +90,19 @@ def _models(facts: DotOrTie) -> list[Row]:
     if facts.dots:
         time = _time(facts)
         model = rewritten(facts.row, lambda sound: fewest(sound, time, facts.dots))
-        loose = rewritten(facts.row, lambda sound: _on_beat_2(sound, time) or fewest(sound, time, facts.dots))
+        loose = rewritten(facts.row, lambda sound: _over_the_middle(sound, time) or fewest(sound, time, facts.dots))
         return [model] if loose == model else [model, loose]
     places = [one.first for one in _dotted(facts)]
     ways = islice(product((False, True), repeat=len(places)), _MOST_WAYS)
     return [_without_dots(facts, {place for place, turn in zip(places, way, strict=True) if turn}) for way in ways]
 
 
-def _on_beat_2(sound: Sound, time: TimeSignature) -> tuple[Duration, ...]:
-    """The one note of two beats that many write on beat 2 of four, though it covers the middle; else nothing."""
-    beat, length = time.beat.ticks, total_ticks(list(sound.durations))
+def _over_the_middle(sound: Sound, time: TimeSignature) -> tuple[Duration, ...]:
+    """The one plain note that many write over the middle of four beats: two beats long, or one in syncopation."""
+    beat, length, start = time.beat.ticks, total_ticks(list(sound.durations)), sound.start % time.ticks
     one = of_ticks(length, max_dots=0)
-    on_2 = time.kind == "simple" and time.count == 4 and sound.start % time.ticks == beat and length == 2 * beat
-    return (one,) if on_2 and one is not None and sound.tied else ()
+    met = (start, length) in ((beat, 2 * beat), (3 * beat // 2, beat))
+    return (one,) if met and time.kind == "simple" and time.count == 4 and one is not None and sound.tied else ()
 
 
 def _without_dots(facts: DotOrTie, turned: set[int]) -> Row:
@@ -120,7 +120,7 @@ def _solve(facts: DotOrTie) -> tuple[Answer, ...]:
     found = [answer(Value(rhythm=model[0]), model[1], reason)]
     why = "The shorter note may come first: both lengths count."
     if facts.dots:
-        why = "Many write a note of two beats on beat 2 of four, though it covers the middle of the bar."
+        why = "Many write one note here, though it covers the middle of the bar."
     found += [answer(Value(rhythm=row), text, why) for row, text in others]
     return tuple(found)
 
