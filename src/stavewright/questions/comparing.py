@@ -127,7 +127,7 @@ def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
         heading = int(right.clef is not None and given.clef != right.clef)
         heading += int((given.signature or 0) != (right.signature or 0))
         lines = set(right.bar_lines or ())
-        drawn = lines if given.bar_lines is None else set(given.bar_lines)
+        drawn = lines if given.bar_lines is None else set(given.bar_lines) - {0, len(right.notes or ())}
         return Comparison(base.items, base.faults + heading + max(len(lines - drawn), len(drawn - lines)))
     heading = int(right.clef is not None and given.clef not in (None, right.clef))
     heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
