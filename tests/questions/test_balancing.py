@@ -26,7 +26,8 @@ def likest(options: dict[str, frozenset]) -> list[str]:
     [
         ("name-the-tonic-triad", 2, 0.55), ("name-the-interval", 4, 0.6), ("invert-the-interval", 4, 0.5),
         ("key-of-a-melody", 3, 0.45), ("relative-key", 3, 0.45), ("chromatic-scale", 4, 0.7),
-        ("write-the-signature", 4, 0.5), ("degree-name", 4, 0.45),
+        ("write-the-signature", 4, 0.5), ("degree-name", 4, 0.45), ("complete-the-scale", 3, 0.5),
+        ("write-the-scale", 3, 0.65),
     ],
 )  # fmt: skip
 def test_picking_what_is_most_like_the_others_seldom_pays(kind: str, grade: int, most: float) -> None:

@@ -160,14 +160,21 @@ def _slips(facts: CompleteTheScale) -> tuple[Slip, ...]:
 
 
 def _neighbours(facts: CompleteTheScale) -> tuple[Value, ...]:
-    """The right notes but for one, which a sign has moved by a semitone."""
+    """The right notes but for one or two, which a sign has moved by a semitone."""
     row = _row(facts)
+    moved = [
+        (place, row[place].altered(by))
+        for place in facts.missing or range(1, 7)
+        for by in (1, -1)
+        if abs(row[place].alter + by) <= 1
+    ]
     found: list[Value] = []
-    for place in facts.missing or range(1, 7):
-        for by in (1, -1):
-            if abs(row[place].alter + by) <= 1:
-                moved = Pitch(row[place].step, row[place].alter + by, row[place].octave)
-                found.append(_asked(facts, (*row[:place], moved, *row[place + 1 :]))[0])
+    for at, (place, pitch) in enumerate(moved):
+        one = (*row[:place], pitch, *row[place + 1 :])
+        found.append(_asked(facts, one)[0])
+        other, beside = moved[at - 1]
+        if other != place:
+            found.append(_asked(facts, (*one[:other], beside, *one[other + 1 :]))[0])
     return tuple(found)
 
 

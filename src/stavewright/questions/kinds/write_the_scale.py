@@ -207,6 +207,16 @@ def _jotting(key: Key, form: str) -> str:
     return {"natural minor": "", "harmonic minor": "7 up", "melodic minor": "up: 6 7 raised, down: not"}[form]
 
 
+def _neighbours(facts: WriteTheScale) -> tuple[Value, ...]:
+    """Wrong scales that go the wrong way as well."""
+    if facts.direction == "both":
+        return ()
+    form = _forms(facts)[0]
+    wrong = wrong_scales(_tonic(facts), form, facts.direction, facts.octave, facts.clef, under=_printed(facts))
+    turned = (one for one in wrong if one.name != "wrong direction")
+    return tuple(_value(facts, one.pitches[::-1], _wrong_fifths(facts, one)) for one in turned)
+
+
 def _faults(facts: WriteTheScale, value: Value) -> int | None:
     """A signature that was asked for and is not there is a fault, and the notes are read without it."""
     if facts.signature != "write" or value.signature is not None or not value.notes:
@@ -256,5 +266,6 @@ KIND = Kind(
     marks=3,
     draw=_draw,
     faults=_faults,
+    neighbours=_neighbours,
     asks=lambda facts: frozenset({f"scale:{facts.tonic} {form}" for form in _forms(facts)}),
 )
