@@ -146,20 +146,23 @@ def _slips(facts: PlaceTheSign) -> tuple[Slip, ...]:
 def _work(facts: PlaceTheSign, method: str) -> tuple[Step, ...]:
     places = _right(facts)
     sign = sign_of(facts.sign)
-    ids = tuple(one.note.id for bar in line_of(facts.music) for one in bar.notes if one.place in places)
-    belongs = "The sign stands above at" if facts.rule == "above" else "The sign belongs at"
+    there = [one.note for bar in line_of(facts.music) for one in bar.notes if one.place in places]
+    ids = tuple(note.id for note in there)
+    where = f"The sign belongs at {_text(places)}, {_WHERE[facts.sign]}."
+    if facts.rule == "above":
+        where = f"The sign stands above the head at {_text(places)}; below it at the others."
     look = {
         "each": f"Find bar {facts.bar} and look for its {facts.value}s.",
         "above": f"Look at the stems in bar {facts.bar}: where a stem goes down, the sign stands above the head.",
         "first": "Find the first note of each bar, right after the bar line.",
-        "longest": "Compare the values: the note with an open head is the longest here.",
+        "longest": f"Compare the values: the {there[0].duration.text} is the longest here.",
         "tie": "Go from note to note: which two neighbours stand at the same place?",
         "slur": f"Find bar {facts.bar}, its first and its last note.",
     }
     return (
         Step(f"Say what the sign does: {sign.meaning}.", (), sign.name),
         Step(look[facts.rule], ids),
-        Step(f"{belongs} {_text(places)}, {_WHERE[facts.sign]}.", ids, "tick"),
+        Step(where, ids, "tick"),
         Step("Check: count the bars and the notes once more."),
     )
 
