@@ -84,11 +84,12 @@ def test_the_bars_given_stay():
 
 
 def test_the_ends_of_both_halves():
-    """It ends on the tonic, held, and its first half ends on a note of the dominant chord."""
+    """It ends on the tonic, held and reached by step, and its first half ends on a note of the dominant chord."""
     for _, found, key, _ in made():
         last, half = struck(found)[-1], found.staves[0].bars[3].events[-1]
         assert last.pitch.name == key.tonic
         assert len(found.staves[0].bars[7].events) <= 2
+        assert abs(struck(found)[-2].pitch.diatonic - last.pitch.diatonic) == 1
         assert half.pitch.name in chord_notes(key, ChordLabel(5)) or half.pitch.step in {
             name.step for name in chord_notes(key, ChordLabel(5))
         }

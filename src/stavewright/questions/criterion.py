@@ -55,14 +55,14 @@ def lost(criteria: Iterable[Criterion]) -> int:
 
 
 def marks_by(criteria: Sequence[Criterion], of: int) -> int:
-    """The marks of a question worth `of`, shared out in the proportion of its criteria; full only if nothing is lost.
+    """The marks of a question worth `of`, in the proportion of its criteria, rounded down: full if nothing is lost.
 
     >>> row = [Criterion("bars", 2, 2, "", ""), Criterion("ending", 0, 2, "", "")]
     >>> marks_by(row, 4), marks_by(row, 10), marks_by(row, 1)
     (2, 5, 0)
     """
     got, most = sum(one.marks for one in criteria), sum(one.of for one in criteria)
-    return of if got == most else min(of - 1, of * got // most)
+    return of * got // most
 
 
 def said(criteria: Iterable[Criterion]) -> str:

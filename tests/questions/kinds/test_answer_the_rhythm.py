@@ -62,6 +62,16 @@ def test_the_report_worked_by_hand(answer, wrong):
     assert found == wrong
 
 
+def test_findings_are_told_apart():
+    """A copy is called a copy, and what is taken up is named by its bars."""
+    copy = {one.name: one.why for one in report(row("2 4a 4a 2 4a 4a 2 2"), QUESTION, TimeSignature(3, 4))}
+    assert copy["balance"] == "it only copies the question"
+    turned = {one.name: one.why for one in report(row("4a 4a 2 2 2 1"), QUESTION, TimeSignature(3, 4))}
+    assert turned["balance"] == "bar 1 has the rhythm of bar 2 of the question"
+    new = {one.name: one.why for one in report(row("2 2 2 1."), QUESTION, TimeSignature(3, 4))}
+    assert new["balance"] == "no bar is like one of the question"
+
+
 def test_other_good_answers_earn_full_marks():
     question = ask(KIND, Draft(FACTS, KIND.solve(FACTS)[0].value), id="q", grade=1, edition="written", seed=1)
     assert mark_question(question, (Value(rhythm=row("4a 4a 2 2 2 1")),)).marks == 6

@@ -67,6 +67,10 @@ def bar(number: int, text: str) -> str:
         (REST, {}),
         (bar(3, "B4/1 C#5/1 D5/1"), {}),
         (bar(8, "G4/2 r/1"), {}),
+        (bar(8, "G#4/2."), {"key": 1, "cadence": 1}),
+        ("B4/1 C5/1 D5/1 | A4/2. | F#5/1 G5/1 E5/1 | C5/2 B4/1 | C5/1 B4/1 A4/1 | G4/2.", {}),
+        ("B4/1 C5/1 A4/1 | F#5/1 G5/1 E5/1 | C5/2. | C5/2 B4/1 | C5/1 B4/1 A4/1 | G4/2.", {"shape": 1}),
+        ("G4/1 B4/1 D5/1 | B4/2. | G4/1 B4/1 D5/1 | E5/2 C5/1 | A4/1 F#4/1 A4/1 | G4/2.", {"shape": 1}),
         (bar(8, "B4/1 G4/2"), {"cadence": 1}),
         (bar(4, "A4/2"), {"bars": 1}),
         (bar(4, "A4/2. G4/1"), {"bars": 1}),
@@ -125,6 +129,28 @@ def test_what_the_player_cannot_play():
     assert losses(tune(low), recorder) == {"range": 1}
     found = next(one.why for one in KIND.report(recorder, tune(low)) if one.name == "range")
     assert found == "bar 4: D is too low for the treble recorder"
+
+
+def test_what_is_too_high():
+    """The trumpet in B flat is written up to D sharp 6 (it sounds C sharp 6: instrument table)."""
+    trumpet = FinishTheMelody(FACTS.opening, "G major", "trumpet in B flat")
+    high = [KIND.report(trumpet, tune(bar(4, f"{name}/2.")))[1] for name in ("D6", "E6")]
+    assert [one.lost for one in high] == [0, 1]
+    assert high[1].why == "bar 4: E is too high for the trumpet in B flat"
+
+
+def test_what_the_opening_does_is_not_the_pupil_s_fault():
+    """A foreign note in the bars given costs nothing."""
+    start = "G4/1 E4/1 C#5/1 | A4/2 F#4/1"
+    given = FinishTheMelody(document_of(extract(start, "3/4", 1)), "G major", "flute")
+    assert "key" not in losses(tune(opening=start), given)
+
+
+def test_without_a_signature_the_one_given_holds():
+    """Six bars written on a stave that prints no signature are read under the one of the opening."""
+    score = score_of(tune(bar(7, "D5/1 A4/1 F#4/1"), opening="").score)
+    bare = replace(score, staves=(replace(score.staves[0], fifths=None),))
+    assert losses(Value(score=document_of(bare))) == {}
 
 
 def test_a_transposing_player_is_judged_by_what_sounds():
