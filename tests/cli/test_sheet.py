@@ -106,6 +106,14 @@ def test_note_names_are_the_readers(tmp_path: Path, arguments: list[object]) -> 
     assert any(name in said for name in (" do", " re", " mi", " fa", " sol", " la", " si"))
 
 
+def test_homework_in_two_versions_has_one_blueprint_and_other_notes(tmp_path: Path) -> None:
+    assert run("homework", "--grade", 3, "--topics", "notes,keys", "--versions", 2, "--out", tmp_path) == 0
+    a, b = (read_paper((tmp_path / f"homework-grade-3-written-1-{one}.json").read_bytes()) for one in "ab")
+    assert [(one.kind, one.marks) for one in a.questions()] == [(one.kind, one.marks) for one in b.questions()]
+    facts = [{(one.kind, bytes(one.facts)) for one in paper.questions()} for paper in (a, b)]
+    assert not facts[0] & facts[1]
+
+
 def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:
     for folder in ("one", "two"):
         assert run("homework", "--grade", 2, "--topics", "notes,values", "--out", tmp_path / folder) == 0

@@ -43,6 +43,13 @@ def test_the_notes_pass_pdf_ua_and_say_every_rule(grade: int, size: str, stave: 
     assert "Usual slips" in said
 
 
+def test_long_work_tells_how_far_it_is() -> None:
+    """A topic at a time, and the pages at the end."""
+    told: list[tuple[int, int]] = []
+    SheetPrinter().notes(made(1, ("keys", "chords")), lambda done, of: told.append((done, of)))
+    assert told == [(1, 3), (2, 3), (3, 3)]
+
+
 def test_large_print_passes_too() -> None:
     pdf = SheetPrinter(stave_mm=16).notes(made(1, ("notes",)))
     assert checker.validate_pdf_bytes(pdf, profile=checker.ValidationProfile.PDF_UA_1).is_compliant

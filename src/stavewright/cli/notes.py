@@ -56,6 +56,7 @@ def notes(
             grade=grade, melodies=melodies(folder), write_music=music_writer(), seed=seed, words=words, topics=chosen,
             short=short, new=new, progress=progress,
         )  # fmt: skip
-        pdf = printer.notes(made)
+    with bar("Engraving") as progress:
+        pdf = printer.notes(made, progress)
     what = "".join(f"-{one}" for one in (*chosen, *(["new"] if new else []), *(["short"] if short else [])))
     write(out, {f"notes-grade-{grade}{what}.pdf": pdf})

@@ -37,6 +37,7 @@ from stavewright.questions.showing.pictures import picture as in_words
 from stavewright.questions.values import Value
 from stavewright.services.notes_figures import Figure
 from stavewright.services.notes_tables import Listing
+from stavewright.services.ports import Progress, silent
 from stavewright.services.revision_notes import Example, Notes, RuleNotes
 
 _GUTTER_MM: Final = 5.0
@@ -52,7 +53,7 @@ _LONG: Final = 160
 _ALTERNATIVES: Final = 3
 
 
-def booklet(sheet: SheetOf, notes: Notes) -> Handout:
+def booklet(sheet: SheetOf, notes: Notes, progress: Progress = silent) -> Handout:
     """The whole booklet; `sheet` is the self-test with the size and the pictures of the print.
 
     Raises:
@@ -61,10 +62,11 @@ def booklet(sheet: SheetOf, notes: Notes) -> Handout:
     title = f"Notes for grade {notes.grade}"
     said = "What grade 1 asks" if notes.grade == 1 else f"Everything that grades 1 to {notes.grade} ask"
     pieces: list[Piece] = [Contents()]
-    for topic in notes.topics:
+    for done, topic in enumerate(notes.topics, 1):
         pieces.append(Head(sheet.say(topic.title), fresh=True))
         for rule in topic.rules:
             pieces += rule_pieces(sheet, rule, notes.grade)
+        progress(done, len(notes.topics) + 1)
     front = Leaf(title, tuple(pieces), sheet.say(said))
     head = Heading("Self-test", "One question on each rule. The answers are on the pages after it.", named=False)
     leaves = [front, question_leaf(sheet, head), key_leaf(sheet, head)]

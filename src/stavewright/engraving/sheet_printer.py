@@ -13,6 +13,7 @@ from stavewright.engraving.manuscript import manuscript
 from stavewright.engraving.printer import Printer
 from stavewright.engraving.tracing import tracing
 from stavewright.papers.documents import Paper
+from stavewright.services.ports import Progress, silent
 from stavewright.services.revision_notes import Notes
 from stavewright.services.set_lesson import Lesson
 from stavewright.syllabus.scope import Scope
@@ -55,14 +56,16 @@ class SheetPrinter:
         found[f"{name}-answers"] = pages.pdf(handout(sheets, answers, foot=f"{name} answers", credits=False))
         return found
 
-    def notes(self, notes: Notes) -> bytes:
-        """The notes of a grade as a booklet, the self-test and its answers at the back.
+    def notes(self, notes: Notes, progress: Progress = silent) -> bytes:
+        """The notes of a grade as a booklet, the self-test and its answers at the back; topics done are told.
 
         Raises:
             EngravingError: music that cannot be drawn.
             PageError: a page that cannot be set.
         """
-        return pages.pdf(booklet(self.printer.sheet(notes.test), notes))
+        made = pages.pdf(booklet(self.printer.sheet(notes.test), notes, progress))
+        progress(len(notes.topics) + 1, len(notes.topics) + 1)
+        return made
 
     def lesson(self, lesson: Lesson) -> tuple[Lesson, dict[str, bytes]]:
         """A lesson on one side, with as much homework as it holds, and its answers, by file name without its ending.
