@@ -7,6 +7,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
+from stavewright.questions.comparing import compare
 from stavewright.questions.documents import Answer, NotesForm, Slip, Step, TextBlock, WordsForm
 from stavewright.questions.kind import Draft, Facts, Kind, Marking, Posed, answer, slip
 from stavewright.questions.melodies import Melodies, Stimulus
@@ -219,9 +220,11 @@ def _work(facts: Arpeggio, method: str) -> tuple[Step, ...]:
 
 
 def _faults(facts: Arpeggio, value: Value) -> int | None:
-    """A wrong key is wrong altogether; a written arpeggio is counted note by note."""
+    """A wrong key is wrong altogether; other note values than those asked for are one fault of a written arpeggio."""
     if facts.ask != "name":
-        return None
+        if not any(note.type not in (None, facts.value) or note.dots for note in value.notes or ()):
+            return None
+        return 1 + min(compare(value, one.value[0], KIND.marking).faults for one in _solve(facts))
     return 0 if value.words is not None and read_words(value.words) == read_words(facts.key) else _MARKS
 
 

@@ -218,11 +218,14 @@ def _neighbours(facts: WriteTheScale) -> tuple[Value, ...]:
 
 
 def _faults(facts: WriteTheScale, value: Value) -> int | None:
-    """A signature that was asked for and is not there is a fault, and the notes are read without it."""
-    if facts.signature != "write" or value.signature is not None or not value.notes:
+    """Other note values than those asked for are one fault; so is a signature that was asked for and is not there."""
+    notes = value.notes or ()
+    unsigned = facts.signature == "write" and value.signature is None
+    other = any(note.type not in (None, facts.value) or note.dots for note in notes)
+    if not notes or not (unsigned or other):
         return None
-    bare = structs.replace(value, signature=0)
-    return min(compare(bare, one.value[0], KIND.marking).faults for one in _solve(facts))
+    read = structs.replace(value, signature=0) if unsigned else value
+    return other + min(compare(read, one.value[0], KIND.marking).faults for one in _solve(facts))
 
 
 def _draw(facts: WriteTheScale, value: Value) -> Score:
