@@ -8,7 +8,7 @@ from typing import Final
 
 from stavewright.engraving.forms import FormSetter, columns_for
 from stavewright.engraving.gallery import Gallery
-from stavewright.engraving.layout import Beside, Item, Part, Printed, Sectioned, Shown, Words
+from stavewright.engraving.layout import Beside, Item, Part, Printed, Rubric, Sectioned, Shown, Words
 from stavewright.engraving.measuring import height_of, level_row, narrowed, width_of
 from stavewright.engraving.saying import Say
 from stavewright.engraving.svg import SQUEEZED, Fit, Picture
@@ -208,8 +208,9 @@ class Setting:
         return out
 
     def _fits(self, items: Sequence[Item]) -> bool:
-        """Whether a part may be held on one page: it takes no more than three fifths of it."""
-        return height_of(items, self.forms.char) <= 0.6 * self.gallery.page_mm
+        """Whether a part may be held on one page: it takes no more than three fifths of it, and has no long table."""
+        held = not any(isinstance(item, Rubric) for item in items)
+        return held and height_of(items, self.forms.char) <= 0.6 * self.gallery.page_mm
 
 
 def grouped(section: Section) -> list[list[FullQuestion]]:
