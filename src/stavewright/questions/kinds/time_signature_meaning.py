@@ -80,11 +80,8 @@ def _phrase(count: int, beat: Duration) -> str:
 
 
 def _said(count: int, beat: Duration) -> tuple[str, ...]:
-    return tuple(
-        f"{number}{what}"
-        for what in ("", " beats", " main beats", f" {beat.text} beats")
-        for number in (str(count), _NUMBERS[count])
-    )
+    more = ("beats", "main beats", f"{beat.text} beats", f"{beat.text}s", "beats in a bar")
+    return (str(count), _NUMBERS[count], *(f"{count} {what}" for what in more))
 
 
 def _solve(facts: TimeSignatureMeaning) -> tuple[Answer, ...]:
@@ -96,7 +93,7 @@ def _solve(facts: TimeSignatureMeaning) -> tuple[Answer, ...]:
         return tuple(answer(Value(words=said), said, reason) for said in _said(time.count, time.beat))
     if facts.ask == "value":
         beat = time.beat.text
-        found = [answer(Value(words=said), said, reason) for said in (beat, f"{beat}s", f"{beat} note", f"{beat} beat")]
+        found = [answer(Value(words=said), said, reason) for said in _named(beat)]
         return tuple(found)
     found = []
     pairs = [(time.count, time.beat, reason)]
@@ -104,11 +101,14 @@ def _solve(facts: TimeSignatureMeaning) -> tuple[Answer, ...]:
         also = f"{time.text} also says that {time.beats} {time.unit_value.text}s fill the bar."
         pairs.append((time.beats, time.unit_value, also))
     for count, value, why in pairs:
-        for number in (str(count), _NUMBERS[count]):
-            beats = (f"{value.text} beats in a bar", f"{value.text} beats") if value == time.beat else ()
-            tails = (*beats, f"{value.text}s in a bar", f"{value.text}s")
-            found += [answer(Value(words=f"{number} {tail}"), f"{number} {tail}", why) for tail in tails]
+        beats = (f"{value.text} beats in a bar", f"{value.text} beats") if value == time.beat else ()
+        tails = (*beats, f"{value.text}s in a bar", f"{value.text}s")
+        found += [answer(Value(words=f"{count} {tail}"), f"{count} {tail}", why) for tail in tails]
     return tuple(found)
+
+
+def _named(beat: str) -> tuple[str, ...]:
+    return (beat, f"{beat}s", f"{beat} note", f"{beat} beat", f"1 {beat}")
 
 
 def _reason(time: TimeSignature) -> str:
