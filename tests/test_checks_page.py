@@ -49,6 +49,12 @@ def test_every_kind_of_a_topic_has_a_row(path: Path) -> None:
     assert {row["kind"] for row in table["row"]} == wanted
 
 
+def test_every_kind_has_a_row_and_most_are_checked() -> None:
+    """No kind is left out of the page, and at least sixty are held against something that we did not write."""
+    assert {row["kind"] for row in rows()} == set(kinds())
+    assert len(checked(rows())) >= 60
+
+
 def test_a_kind_without_a_check_has_no_other_row() -> None:
     """A kind is either checked or not."""
     assert not {row["kind"] for row in rows() if row["source"] == NONE} & set(checked(rows()))

@@ -64,3 +64,11 @@ def test_most_other_right_answers_differ_in_more_than_their_spelling() -> None:
         if not more and not others and model.words is not None and value.words is not None:
             spelt += read_words(model.words) == read_words(value.words)
     assert 3 * spelt <= len(RIGHT)
+
+
+def test_every_kind_has_near_misses_and_there_are_enough_of_both() -> None:
+    """At least 250 other right answers and 250 near misses; a kind with one possible answer has near misses only."""
+    missing = set(kinds()) - {entry.question.kind for entry, _ in WRONG}
+    assert missing == set()
+    assert len(RIGHT) >= 250
+    assert len(WRONG) >= 250
