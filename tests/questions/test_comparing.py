@@ -48,6 +48,18 @@ def test_the_octave_may_be_forgiven() -> None:
     assert not compare(row("C5"), row("C4"), Marking()).same
 
 
+def test_a_signature_that_is_asked_for_counts_when_it_is_left_out() -> None:
+    """One cause costs once: the notes are read under the signature that should stand there."""
+    signed = Marking("minus-one-per-fault", signed=True)
+    right = row("D4", "F4", signature=2)
+    assert compare(row("D4", "F4", signature=2), right, signed).same
+    assert compare(row("D4", "F4"), right, signed).faults == 1
+    assert compare(row("D4", "F4"), right, NOTES).same
+    assert compare(row("D4", "F4", signature=1), right, signed).faults == 1
+    assert compare(row("D4", "F4"), row("D4", "F4", signature=0), signed).same
+    assert compare(row("D4", "F4#"), row("D4", "F4#"), signed).same
+
+
 def test_the_signs_of_a_signature_are_places() -> None:
     """In a written signature the place and the sign itself count, also without note values."""
     right = Value(notes=(WrittenNote("F", octave=5, accidental="sharp"),))

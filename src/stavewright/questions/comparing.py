@@ -93,11 +93,12 @@ def _read_notes(value: Value, marking: Marking, right: Value) -> list[tuple[obje
     """What the written notes say: letter, sounding alteration, octave and value, signs holding to the bar line.
 
     An answer that names no signature or bar lines is read under those of the right answer, which are printed; so is one
-    whose signature is a fault by itself (`heading`). Where
+    whose signature is a fault by itself (`heading`, `signed`). Where
     the right answer has no note values (a signature), the signs themselves are compared.
     """
     force: dict[tuple[str, int], int] = {}
-    fifths = (right.signature if value.signature is None or marking.heading else value.signature) or 0
+    by_itself = value.signature is None or marking.heading or marking.signed
+    fifths = (right.signature if by_itself else value.signature) or 0
     lines = (right.bar_lines if value.bar_lines is None else value.bar_lines) or ()
     bare = all(note.type is None for note in right.notes or ())
     written = value.notes or ()
@@ -131,6 +132,7 @@ def _notes(given: Value, right: Value, marking: Marking) -> Comparison:
         return Comparison(base.items, base.faults + heading + max(len(lines - drawn), len(drawn - lines)))
     heading = int(right.clef is not None and given.clef not in (None, right.clef))
     heading += int(right.signature is not None and given.signature is not None and given.signature != right.signature)
+    heading += int(marking.signed and given.signature is None and bool(right.signature))
     # A signature where accidentals are asked for is one fault (common practice: the instruction was not followed).
     heading += int(right.clef is not None and right.signature is None and given.signature not in (None, 0))
     return Comparison(base.items, base.faults + heading)

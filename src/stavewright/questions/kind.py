@@ -54,7 +54,7 @@ class Marking:
 
     For notes: `octave` False forgives the octave, `values` True also compares note values, `stacked` True reads the
     notes as one chord from the lowest up, in whatever order they were written, `heading` True asks for the clef and the
-    signature, so that one left out is a fault. For rhythms: `beams` True
+    signature, so that one left out is a fault, `signed` True for the signature alone. For rhythms: `beams` True
     also compares the beaming. For words: `meaning` True reads them as the meaning of a term, in whatever words.
     """
 
@@ -65,6 +65,7 @@ class Marking:
     beams: bool = False
     stacked: bool = False
     heading: bool = False
+    signed: bool = False
     meaning: bool = False
 
 

@@ -89,19 +89,20 @@ def test_signs_last_to_the_bar_line_and_no_further() -> None:
     assert [n.accidental for n in value.notes] == [None, "sharp", None, None, None, "sharp", None, "natural"]
     notes = list(value.notes)
     again = [*notes[:2], msgspec.structs.replace(notes[2], accidental="sharp"), *notes[3:]]
-    assert is_right(Value(notes=tuple(again)), KIND.solve(facts), KIND)
+    assert is_right(Value(notes=tuple(again), signature=3), KIND.solve(facts), KIND)
     forgotten = [*notes[:5], msgspec.structs.replace(notes[5], accidental=None), *notes[6:]]
-    assert compare(Value(notes=tuple(forgotten)), value, KIND.marking).faults == 1
+    assert compare(Value(notes=tuple(forgotten), signature=3), value, KIND.marking).faults == 1
 
 
 def test_values_and_signature_count() -> None:
     facts = melody(["G4 A4"], 1, "M2", up=True)
     value = value_of(facts)
     short = tuple(msgspec.structs.replace(note, type="quaver") for note in value.notes)
-    assert compare(Value(notes=short), value, KIND.marking).faults == 2
+    assert compare(Value(notes=short, signature=3), value, KIND.marking).faults == 2
     wrong = Value(notes=value.notes, signature=2)
     assert compare(wrong, value, KIND.marking).faults == 1
     assert compare(Value(notes=value.notes, signature=3), value, KIND.marking).same
+    assert compare(Value(notes=value.notes), value, KIND.marking).faults == 1, "the signature is asked for"
 
 
 def test_both_spellings_of_a_far_key_are_right() -> None:

@@ -237,7 +237,7 @@ KIND = Kind(
     skill=lambda facts: f"sounding-pitch/{_interval(facts).short} to {facts.to}",
     pool=lambda scope: None,
     seconds=150,
-    marking=Marking("minus-one-per-fault", values=True),
+    marking=Marking("minus-one-per-fault", values=True, signed=True),
     marks=4,
     draw=_draw,
     neighbours=_neighbours,

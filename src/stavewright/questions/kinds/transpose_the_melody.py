@@ -172,7 +172,7 @@ KIND = Kind(
     skill=lambda facts: f"transpose-the-melody/{facts.interval} {'up' if facts.up else 'down'}",
     pool=lambda scope: None,
     seconds=240,
-    marking=Marking("minus-one-per-fault", values=True),
+    marking=Marking("minus-one-per-fault", values=True, signed=True),
     marks=5,
     draw=_draw,
     neighbours=_neighbours,
