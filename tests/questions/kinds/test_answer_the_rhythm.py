@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from random import Random
 
+import music21
 import pytest
 
+from questions.rhythms import heard
 from questions.rules_of_kinds import slip_texts, texts
 from stavewright.marking.one_question import mark_question
 from stavewright.questions.asking import ask
@@ -133,3 +135,29 @@ def test_only_common_metres_are_composed_in(grade):
     found = {KIND.set(scope_for(grade), Random(seed), None, None).facts.time for seed in range(80)}
     assert found <= {"2/4", "3/4", "4/4", "C", "2/2", "cut C", "3/2", "3/8", "6/8", "12/8"}
     assert len(found) >= 3
+
+
+def measures(values, time: str) -> list[tuple[float, bool]]:
+    """What music21 makes of a rhythm: how full each of its measures is, and whether a note is tied over its end."""
+    stream = music21.stream.Stream([music21.meter.TimeSignature({"C": "4/4", "cut C": "2/2"}.get(time, time))])
+    for value in values:
+        kind = music21.note.Rest if value.rest else music21.note.Note
+        stream.append(kind(quarterLength=heard(value)))
+    found = stream.makeMeasures().makeTies().getElementsByClass(music21.stream.Measure)
+    return [(float(one.barDurationProportion()), bool(one.notes and one.notes.last().tie)) for one in found]
+
+
+@pytest.mark.parametrize("grade", [1, 2, 3, 4, 5])
+def test_music21_counts_the_bars_alike(grade):
+    """Where the report says that every bar adds up and the length is right, music21 barring the values agrees."""
+    judged = {True: 0, False: 0}
+    for seed in range(30):
+        facts = KIND.set(scope_for(grade), Random(seed), None, None).facts
+        for one in (*KIND.solve(facts), *KIND.slips(facts)):
+            values = one.value[0].rhythm
+            found = {line.name: line.lost for line in KIND.report(facts, one.value[0])}
+            full = measures(values, facts.time)
+            good = len(full) == len(facts.bars) and all(size == 1 and not tied for size, tied in full)
+            assert good == (found["bars"] == found["length"] == 0), (facts.time, values)
+            judged[good] += 1
+    assert min(judged.values()) >= 30
