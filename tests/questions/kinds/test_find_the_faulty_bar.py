@@ -61,11 +61,12 @@ def test_a_faulty_bar_and_a_full_one_are_counted_in_one_value() -> None:
     facts = music("3/4", "m c | q sq q m | c. q q | m.", count=2)
     (found,) = KIND.solve(facts)
     assert found.reason == (
-        "3/4 asks for 3 crotchets, but bar 2 holds 13 semiquavers in place of 12 "
+        "A bar of 3/4 lasts 3 crotchets, but bar 2 holds 13 semiquavers in place of 12 "
         "and bar 3 holds 5 quavers in place of 6."
     )
     assert "That is 13 semiquavers in place of 12, too many." in KIND.work(facts, "usual")[2].text
-    assert KIND.solve(music("2/4", "m | m c"))[0].reason == "2/4 asks for 2 crotchets, but bar 2 holds 3 crotchets."
+    (plain,) = KIND.solve(music("2/4", "m | m c"))
+    assert plain.reason == "A bar of 2/4 lasts 2 crotchets, but bar 2 holds 3 crotchets."
 
 
 def test_slips() -> None:

@@ -151,7 +151,7 @@ def _faults(facts: AddTheBarLines, value: Value) -> int | None:
 
 def _work(facts: AddTheBarLines, method: str) -> tuple[Step, ...]:
     time, lines, events = _time(facts), _lines(facts), _events(facts)
-    steps = [Step(f"{time.text} means {time.meaning()}.", (), f"{time.count} × {time.beat.text}")]
+    steps = [Step(f"The time signature {time.text} means {time.meaning()}.", (), f"{time.count} × {time.beat.text}")]
     start = 0
     for number, line in enumerate(lines[:_MOST_SHOWN], 0 if facts.pickup else 1):
         ids = tuple(event.id for event in events[start:line])

@@ -113,7 +113,7 @@ def _solve(facts: FindTheFaultyBar) -> tuple[Answer, ...]:
         return ()
     held = {number: total_ticks([event.duration for event in events]) for number, events in _bars(facts)}
     parts = [f"bar {number} holds {_beside(held[number], time)}" for number in numbers]
-    reason = f"{time.text} asks for {_counted(time.ticks, time)}, but {' and '.join(parts)}."
+    reason = f"A bar of {time.text} lasts {_counted(time.ticks, time)}, but {' and '.join(parts)}."
     return (answer(_value(numbers), _said(numbers), reason),)
 
 
@@ -171,7 +171,7 @@ def _slips(facts: FindTheFaultyBar) -> tuple[Slip, ...]:
 def _work(facts: FindTheFaultyBar, method: str) -> tuple[Step, ...]:
     time, right = _time(facts), _faulty(facts, _ticks)
     wanted = _counted(time.ticks, time)
-    steps = [Step(f"{time.text} means {time.meaning()}: every bar lasts {wanted}.", (), wanted)]
+    steps = [Step(f"The time signature {time.text} means {time.meaning()}: every bar lasts {wanted}.", (), wanted)]
     if score_of(facts.music).anacrusis:
         steps.append(Step("The upbeat and the last bar make one bar between them: leave them out.", (), "upbeat"))
     steps.append(Step("Add up each bar, rests and dots too, and put a tick over those that are right.", (), "tick"))
