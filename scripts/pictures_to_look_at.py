@@ -16,10 +16,18 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
 
 from engraving.hard_cases import cases
 from stavewright.engraving import documents, page
+from stavewright.engraving.booklet import booklet
+from stavewright.engraving.handout import Handout
+from stavewright.engraving.lesson_page import lesson_page
+from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, question_leaf
 from stavewright.engraving.printer import Printer
+from stavewright.engraving.sheet_printer import SheetPrinter
 from stavewright.engraving.svg import STAVE_SIZES, engrave
 from stavewright.marking.plausible import fill
 from stavewright.marking.whole_script import mark_script
+from stavewright.services.revision_notes import revision_notes
+from stavewright.services.set_drill import drill_kinds, set_drill
+from stavewright.services.set_lesson import set_lesson
 from stavewright.services.set_paper import set_paper
 from stavewright.wiring import composed_melodies, music_writer
 
@@ -43,6 +51,22 @@ def sheet(stave_mm: float) -> bytes:
     return bytes(made)
 
 
+def lesson_material(grade: int) -> dict[str, Handout]:
+    """A lesson on one side, a drill with its answers, and the notes of a grade."""
+    how = {"melodies": composed_melodies(), "write_music": music_writer(), "seed": 1}
+    printer = Printer()
+    lesson, _ = SheetPrinter().lesson(set_lesson(grade=grade, edition="written", topic="intervals", **how))
+    kinds = drill_kinds(grade, "written", topics=("keys",))
+    drill = printer.sheet(set_drill(kinds=kinds, grade=grade, edition="written", count=20, **how))
+    head = Heading(f"Drill, grade {grade}", "Keys and key signatures")
+    notes = revision_notes(grade=grade, **how)
+    return {
+        "lesson": lesson_page(printer.sheet(lesson.paper()), lesson),
+        "drill": handout([drill], [question_leaf(drill, head, "A"), key_leaf(drill, head, "A")], foot="drill"),
+        "notes": booklet(printer.sheet(notes.test), notes),
+    }
+
+
 def main(folder: Path, grade: int) -> None:
     """Write every picture."""
     folder.mkdir(parents=True, exist_ok=True)
@@ -57,6 +81,7 @@ def main(folder: Path, grade: int) -> None:
         "mark-scheme": documents.scheme_page(made),
         "script": documents.script_page(made, script),
         "marked-script": documents.marked_page(made, script, mark_script(paper, script)),
+        **lesson_material(grade),
     }
     for name, one in pages.items():
         for number, png in enumerate(page.pictures(one, 60), 1):

@@ -16,7 +16,6 @@ from stavewright.engraving.handout import (
     Handout,
     Head,
     Kept,
-    Label,
     Leaf,
     Piece,
     Rule,
@@ -24,7 +23,7 @@ from stavewright.engraving.handout import (
     Slips,
     Table,
 )
-from stavewright.engraving.layout import Item, Words
+from stavewright.engraving.layout import Beside, Item, Shown, Words
 from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, question_leaf
 from stavewright.engraving.measuring import height_of
 from stavewright.engraving.saying import with_signs
@@ -46,7 +45,7 @@ _TALL_MM: Final = 110.0
 _BROAD: Final = 6.5
 """Pictures wider than so many stave heights are set in rows of their own."""
 _KEPT: Final = 0.25
-"""An example that takes no more of a page is held together."""
+"""An example that takes no more of a page is held together; of a longer one the prompt and its music."""
 _SMALL: Final = 0.8
 _LONG: Final = 160
 """An answer of more letters is not read in a table: such a slip is left out where it cannot be drawn."""
@@ -150,11 +149,12 @@ def example_pieces(sheet: SheetOf, example: Example) -> Iterator[Piece]:
     """The question as it is asked, its answer and working; then each slip's answer beside the right one."""
     items = tuple(_worked(sheet, example.question))
     label = sheet.say("For example")
-    if height_of(items, sheet.forms.char) <= _KEPT * sheet.gallery.page_mm:
-        yield Kept(label, items)
-    else:
-        yield Label(label)
-        yield from items
+    together = len(items)
+    if height_of(items, sheet.forms.char) > _KEPT * sheet.gallery.page_mm:
+        pictures = [place for place, item in enumerate(items, 1) if isinstance(item, Shown | Beside)]
+        together = min(pictures, default=1)
+    yield Kept(label, items[:together])
+    yield from items[together:]
     slips = _slips(sheet, example)
     if slips.slips:
         yield slips

@@ -24,12 +24,6 @@ class Contents(_Piece, frozen=True, tag="contents"):
     """The topics of a booklet with their pages."""
 
 
-class Label(_Piece, frozen=True, tag="label"):
-    """A few bold words that stay with what follows."""
-
-    text: str
-
-
 class Cell(Struct, frozen=True):
     """A small picture with words under it, or words alone; `label` stands before them in bold."""
 
@@ -100,7 +94,7 @@ class Rule(_Piece, frozen=True, tag="rule"):
     sentences: tuple[str, ...]
 
 
-Piece = Head | Contents | Label | Band | Table | Slips | Kept | Run | Rule | Staves | Item
+Piece = Head | Contents | Band | Table | Slips | Kept | Run | Rule | Staves | Item
 
 
 class Leaf(Struct, frozen=True):
