@@ -41,6 +41,7 @@ from stavewright.theory.pitch import Pitch
 _TRIES = 8
 _SIGNATURE_SHARE = 0.7
 _FAULT_SHARE = 0.5
+_MOST_SIGNS = 4  # notes with signs that are named as wrong places, those nearest to the fault
 
 
 class WhichTransposition(Facts, frozen=True, forbid_unknown_fields=True):
@@ -183,7 +184,7 @@ def _wrong_places(facts: WhichTransposition, shown: ScoreDocument) -> tuple[Slip
         found.append(slip(name, Value(places=(place,)), _place_text(place), remedy))
 
     signed = [index for index, note in enumerate(notes_of(version)) if note.accidental is not None and index != at]
-    for index in signed:
+    for index in sorted(sorted(signed, key=lambda index: abs(index - at))[:_MOST_SIGNS]):
         hint = "A sign may be right: measure the interval from the first version to the second."
         add("any sign taken for a fault", places[index], hint)
     for index in (at - 1, at + 1):
