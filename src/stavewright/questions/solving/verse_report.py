@@ -16,6 +16,7 @@ Line = Sequence[Syllable]
 Row = Sequence[WrittenValue]
 TOO_LITTLE = "too little is written to be judged"
 UNFINISHED = "a part of the verse has no notes"
+UNTOLD = "too few bars add up to tell"
 EARNS = {
     "syllables": "There is one note for each syllable.",
     "bars": "Every bar adds up, and the last one leaves out what an upbeat took.",
@@ -174,10 +175,10 @@ def rhythm_criteria(
     """The report: `most` names the criteria (syllables, bars, stress, ends, grouping) and the marks of each.
 
     An answer of fewer than half the notes earns nothing, one of fewer than three quarters half the marks of each
-    criterion at most. One cause costs once: stress and grouping are judged in bars that add up, and where there are too
-    few or too many notes, as if the gap were where it does least harm. A rhythm without any bar line is read with its
-    best upbeat. Source of the criteria: common practice (stressed syllables on beats, unstressed ones not on the first
-    of the bar, rest at the end of each line).
+    criterion at most. One cause costs once: stress and grouping are judged in bars that add up (where most do not, a
+    third of the marks for stress is all there is), and where there are too few or too many notes, as if the gap were
+    where it does least harm. A rhythm without any bar line is read with its best upbeat. Source of the criteria: common
+    practice (stressed syllables on beats, unstressed ones not on the first of the bar, rest at the end of each line).
     """
     wanted = sum(len(line) for line in lines)
     undrawn = not bar_lines and sum(value.duration.ticks for value in row) > time.ticks
@@ -199,6 +200,8 @@ def rhythm_criteria(
         "ends": (len(short), _list(short) if short else "each line comes to rest"),
         "grouping": (len(hidden), f"the beams of {_list(hidden)} hide the beat" if hidden else "the beams fit"),
     }
+    if 2 * len(wrong) > len(bars):
+        told["stress"] = max(len(astray), most["stress"] - most["stress"] // 3), UNTOLD
     found = (criterion(name, of, told[name][0], EARNS[name], told[name][1]) for name, of in most.items())
     if 4 * len(notes) < 3 * wanted:
         halved = [(one, max(one.lost, one.of - one.of // 2)) for one in found]
