@@ -45,7 +45,7 @@ def test_the_report_is_shown_line_by_line(files: list[str], capsys: Shown) -> No
     assert "q1 5/6, to be confirmed by the teacher:" in said
     assert "bars 1/2: bar 2 does not add up." in said
     assert "ending 1/1: it ends on a long note." in said
-    assert "--decisions confirms or changes them" in said
+    assert "--propose and --decisions change them" in said
 
 
 def test_decisions_change_the_marks_and_say_so(files: list[str], capsys: Shown) -> None:
@@ -56,10 +56,25 @@ def test_decisions_change_the_marks_and_say_so(files: list[str], capsys: Shown) 
     assert "Paper small: 6 of 6" in said
     assert "q1 6/6, decided by the teacher:" in said
     assert "bars 2/2 (the program gave 1): bar 2 does not add up. Teacher: rest understood" in said
-    assert "confirms or changes" not in said
+    assert "change them" not in said
     assert main(["mark", *arguments, "--json"]) == 0
     report = json.loads(capsys.readouterr().out)
     assert (report["total"], report["to_confirm"]) == (6, [])
+
+
+def test_proposals_are_written_to_be_changed_and_given_back(files: list[str], tmp_path: Path, capsys: Shown) -> None:
+    """The file that is written confirms everything as it stands; what is changed in it counts."""
+    path = tmp_path / "decisions.json"
+    assert main(["mark", *files, "--propose", str(path)]) == 0
+    found = json.loads(path.read_bytes())
+    assert found["q1"]["bars"] == {"marks": 1, "note": ""}
+    capsys.readouterr()
+    assert main(["mark", *files, "--decisions", str(path)]) == 0
+    assert "q1 5/6, decided by the teacher" in shown(capsys)
+    found["q1"]["bars"]["marks"] = 0
+    path.write_text(json.dumps(found), "utf-8")
+    assert main(["mark", *files, "--decisions", str(path)]) == 0
+    assert "q1 4/6, decided by the teacher" in shown(capsys)
 
 
 @pytest.mark.parametrize(

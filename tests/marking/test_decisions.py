@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from papers.small_papers import paper_of, posed, script_of
-from stavewright.marking.decisions import decide
+from stavewright.marking.decisions import decide, proposed
 from stavewright.marking.documents import Decision, Report
 from stavewright.marking.errors import BadDecisions
 from stavewright.marking.one_question import mark_question
@@ -98,6 +98,14 @@ def test_a_question_that_is_only_named_is_confirmed() -> None:
     after = decide(before, {"q2": {}})
     assert after.questions[1].criteria == before.questions[1].criteria
     assert (after.total, after.to_confirm) == (before.total, ())
+
+
+def test_what_is_proposed_changes_nothing_and_confirms_all() -> None:
+    """The program's own marks, given back as they are, leave every mark where it was."""
+    before = marked()
+    after = decide(before, proposed(before))
+    assert after.questions[1].criteria == before.questions[1].criteria
+    assert (after.to_confirm, proposed(after)) == ((), {})
 
 
 def test_deciding_again_goes_by_what_the_program_gave_first() -> None:

@@ -24,10 +24,12 @@ Examples:
   stavewright mark out/grade-3-written-1.json script.json
   stavewright mark out/grade-3-written-1.json script.json --json > report.json
   stavewright mark out/grade-3-written-1.json script.json --pdf marked.pdf
+  stavewright mark out/grade-3-written-1.json script.json --propose decisions.json
   stavewright mark out/grade-3-written-1.json script.json --decisions decisions.json
 
-Marks of a composed answer stand until the teacher decides. DECISIONS.json names the question, the criterion and the
-marks; a question that is only named is confirmed as it stands:
+Marks of a composed answer are proposed until the teacher decides. --propose writes them to a file; change what you
+like in it and give it back. It names the question, the criterion and the marks; a question that is only named is
+confirmed as it stands:
 
 \b
   {"q12": {"balance": {"marks": 1, "note": "bar 3 answers bar 1"}}, "q13": {}}
@@ -48,9 +50,21 @@ marks; a question that is only named is confirmed as it stands:
     type=click.Path(path_type=Path),
     help="The teacher's marks for composed answers, criterion by criterion.",
 )
+@click.option(
+    "--propose",
+    metavar="DECISIONS.json",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Write the program's marks for composed answers to this file, to be changed and given back.",
+)
 @size_option()
 def mark(
-    paper_file: Path, script_file: Path, as_document: bool, pdf: Path | None, decisions_file: Path | None, size: str
+    paper_file: Path,
+    script_file: Path,
+    as_document: bool,
+    pdf: Path | None,
+    decisions_file: Path | None,
+    propose: Path | None,
+    size: str,
 ) -> None:
     """Mark a script: marks with part marks, the slip behind a wrong answer, what to do about it, totals by topic."""
     from stavewright.cli.files import read_bytes, write_whole
@@ -67,6 +81,10 @@ def mark(
         from stavewright.marking.decisions import decide
 
         report = decide(report, decisions)
+    if propose is not None:
+        from stavewright.marking.decisions import proposed
+
+        write_whole(propose, as_json(proposed(report)))
     if pdf is not None:
         from stavewright.wiring import engraver
 
@@ -120,4 +138,4 @@ def _show_criteria(console: Console, report: Report) -> None:
             told = f"  {line.name} {line.marks}/{line.of}{changed}: {line.why}.{note}"
             console.print(told, highlight=False, markup=False)
     if report.to_confirm:
-        console.print("Marks of composed answers are the program's proposal: --decisions confirms or changes them.")
+        console.print("Marks of composed answers are the program's proposal: --propose and --decisions change them.")

@@ -29,6 +29,15 @@ def decide(report: Report, decisions: Decisions) -> Report:
     return report_of(report.paper, marked)
 
 
+def proposed(report: Report) -> Decisions:
+    """The program's own marks of every composed answer that waits, in the shape of decisions, to be changed.
+
+    Taken as they are they change nothing and confirm everything.
+    """
+    waiting = [one for one in report.questions if one.provisional]
+    return {one.id: {line.name: Decision(line.marks) for line in one.criteria} for one in waiting}
+
+
 def _faults(report: Report, decisions: Decisions) -> Iterator[str]:
     known = {one.id: one for one in report.questions}
     judged = [one.id for one in report.questions if one.criteria]
