@@ -11,9 +11,10 @@ from questions.tiny_melodies import stimulus
 from stavewright.questions.comparing import compare
 from stavewright.questions.documents import ChoiceForm
 from stavewright.questions.errors import BadDocument
-from stavewright.questions.kinds.term_in_extract import KIND, TermInExtract
+from stavewright.questions.kinds.term_in_extract import KIND, TermInExtract, _over_bar_lines
 from stavewright.questions.score_mirror import document_of
 from stavewright.questions.values import Value
+from stavewright.score.stave import Direction
 from stavewright.syllabus.scope import scope_for
 from stavewright.wiring import composed_melodies
 
@@ -107,3 +108,12 @@ def test_a_shared_extract_is_asked_about() -> None:
 
 def test_composed_melodies_are_asked_about() -> None:
     assert len(list(asked("term-in-extract", 10, melodies=composed_melodies()))) == 100
+
+
+def test_long_lines_over_a_bar_line_are_not_looked_for_by_bar() -> None:
+    """Where they begin in one bar and end in the next, no one bar is the bar that has them."""
+    tune = "G4/1 A4/1 | B4/1 C5/1 | D5/1 B4/1 | G4/2"
+    over, within = (
+        extract(tune, "2/4", 1, signs={1: (Direction("crescendo", 0, "", 1, bars),)}) for bars in (1, 0)
+    )
+    assert (_over_bar_lines(over), _over_bar_lines(within)) == (frozenset({2}), frozenset())

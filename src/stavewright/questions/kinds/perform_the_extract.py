@@ -32,7 +32,8 @@ _ASK = {
     "speed": "At what speed is this music to be played?",
     "loudness": "What does the dynamic sign that holds in bar {bar} tell the player?",
     "change": "How does the loudness change in bar {bar}?",
-    "touch": "How are the notes of bar {bar} that have a sign over or under them to be played?",
+    "touch": "In bar {bar}, look at the notes that have a small sign above or below the head; leave curved lines "
+    "aside. How are they to be played?",
 }
 _LOOK = {
     "speed": "Look at the word over the beginning of the music.",

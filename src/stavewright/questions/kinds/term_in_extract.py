@@ -74,7 +74,12 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
     alone = [
         one for one in printed if (one[0] or one[1] == "tempo") and sum(one[:2] == other[:2] for other in printed) == 1
     ]
-    finds = [one for one in alone if one[1] != "tempo" and sum(one[2] == other[2] for other in printed) == 1]
+    finds = [
+        one
+        for one in alone
+        if one[1] != "tempo" and one[0] not in _over_bar_lines(found.extract.score)
+        if sum(one[2] == other[2] for other in printed) == 1
+    ]
     if not alone:
         return None
     if finds and rng.random() < 0.4:
@@ -83,6 +88,12 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         return Draft(facts, f"bar {bar}")
     bar, what, meaning = rng.choice(alone)
     return Draft(TermInExtract(found.document, what, bar, scope.terms, "", found.block, found.credit), meaning)
+
+
+def _over_bar_lines(score: Score) -> frozenset[int]:
+    """The bars where long lines begin that go on in the next: of two bars no one is the bar that has them."""
+    bars = enumerate(score.staves[0].bars)
+    return frozenset(score.bar_number(index) for index, bar in bars for one in bar.directions if one.until_bar)
 
 
 def _printed(score: Score, level: int) -> list[tuple[int, str, str]]:
