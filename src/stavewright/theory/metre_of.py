@@ -12,6 +12,9 @@ from stavewright.theory.grouping import accepted_beamings, is_accepted
 from stavewright.theory.metre import ALL_TIMES, COMMON, CUT, TimeSignature
 from stavewright.theory.value_faults import liberties, value_faults
 
+_RARELY_MET = 2
+"""Liberties that a rare metre counts for: 2/8 and 4/8, and all in sixteenths."""
+
 
 class MetreOfError(StavewrightError):
     """A bar that no known time signature fits."""
@@ -21,7 +24,8 @@ class MetreOfError(StavewrightError):
 class FittingTime:
     """A time signature a bar can have, and why.
 
-    ``strength``: 0 when the bar is written exactly as that metre prefers, more for each liberty it takes.
+    ``strength``: 0 when the bar is written exactly as that metre prefers, more for each liberty it takes, and for a
+    metre that is rarely met.
     """
 
     time: TimeSignature
@@ -62,7 +66,7 @@ def fitting_times(
     if not found:
         sums = ", ".join(time.text for time in of_length(ticks)) or "none"
         raise MetreOfError(f"no time signature fits this bar of {ticks} ticks; by length alone: {sums}")
-    return tuple(sorted(found, key=lambda fit: fit.strength))
+    return tuple(sorted(found, key=_order))
 
 
 def _fit(events: Sequence[Event], beams: Sequence[int | None] | None, time: TimeSignature) -> FittingTime | None:
@@ -70,7 +74,8 @@ def _fit(events: Sequence[Event], beams: Sequence[int | None] | None, time: Time
     if any(fault.always for fault in faults):
         return None
     reason = f"{time.meaning()}: the values add up to a bar"
-    strength = len(faults) + liberties(events, time)
+    rare = time.unit == 16 or ((time.kind, time.unit) == ("simple", 8) and time.count != 3)
+    strength = len(faults) + liberties(events, time) + _RARELY_MET * rare
     if beams is not None:
         verdict = is_accepted(beams, events, time)
         if not verdict.accepted:
@@ -79,6 +84,11 @@ def _fit(events: Sequence[Event], beams: Sequence[int | None] | None, time: Time
             reason += f", and the beams show them ({verdict.reason})"
         strength += 0 if verdict.reason == accepted_beamings(events, time)[0].reason else 1
     return FittingTime(time, reason, strength)
+
+
+def _order(fit: FittingTime) -> tuple[int, bool]:
+    """The better written first; of two alike, 4/4 and the others before 2/2 (common practice)."""
+    return fit.strength, (fit.time.beats, fit.time.unit) == (2, 2)
 
 
 def fitting_all(
@@ -100,7 +110,7 @@ def fitting_all(
     totals = [
         FittingTime(time, per_bar[-1][time].reason, sum(fits[time].strength for fits in per_bar)) for time in shared
     ]
-    return tuple(sorted(totals, key=lambda fit: fit.strength))
+    return tuple(sorted(totals, key=_order))
 
 
 def also_written(time: TimeSignature) -> tuple[TimeSignature, ...]:
