@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from engraving.sample_papers import every_kind
 from engraving.test_pages import opened, words_of
 from stavewright.engraving.errors import PageError
-from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, question_leaf
+from stavewright.engraving.lesson_sheets import Heading, handout, key_leaf, key_words, question_leaf
 from stavewright.engraving.printer import Printer
 from stavewright.engraving.sheet_printer import SheetPrinter
 
@@ -87,6 +87,20 @@ def test_every_part_has_its_answer() -> None:
     parts = [part for printed in run.section.questions for part in printed.parts]  # type: ignore[union-attr]
     assert len(parts) == len(list(paper.questions()))
     assert all(part.items for part in parts)
+
+
+def test_the_key_names_what_else_is_right() -> None:
+    """A teacher who marks by the short key sees that C is as good as 4/4, and is not told that F is F natural."""
+    kinds = {"add-the-time-signature", "name-the-note"}
+    said: list[str] = []
+    for grade in (1, 2):
+        paper = every_kind(grade, parts=3)
+        sheet = Printer().sheet(paper)
+        said += [key_words(sheet, one) for one in paper.questions() if one.kind in kinds]
+    times = {one for one in said if "/" in one}
+    assert times
+    assert all(("4/4" not in one and "2/2" not in one) or "(also" in one for one in times), times
+    assert not any("natural" in one for one in said)
 
 
 def test_the_key_is_short() -> None:

@@ -15,7 +15,15 @@ from stavewright.cli.options import (
     tunes_option,
     words_option,
 )
-from stavewright.cli.sheet_options import names, out_option, stave_option, versions_option, working_option, write
+from stavewright.cli.sheet_options import (
+    names,
+    out_option,
+    stave_option,
+    version_names,
+    versions_option,
+    working_option,
+    write_sheets,
+)
 
 EPILOG = """\
 \b
@@ -64,7 +72,6 @@ def drill(
     from stavewright.cli.progress import bar
     from stavewright.engraving.lesson_sheets import Heading
     from stavewright.papers.naming import renamed_paper
-    from stavewright.services.documents import as_json
     from stavewright.services.set_drill import Dealt, drill_kinds, set_drill, title_of
     from stavewright.wiring import melodies, music_writer, sheet_engraver
 
@@ -74,16 +81,14 @@ def drill(
     dealt, papers = Dealt(), []
     printer, source = sheet_engraver(size=size, stave_mm=int(stave)), melodies(folder)
     with bar("Setting and engraving") as progress:
-        for version in range(versions):
-            own = f"{name}-{'abcd'[version]}" if versions > 1 else name
+        for version, own in enumerate(version_names(name, versions)):
             made = set_drill(
                 kinds=chosen, grade=grade, edition=edition, count=count, seed=seed + version, melodies=source,
                 write_music=music_writer(), words=words, dealt=dealt, id=own, progress=progress,
             )  # fmt: skip
             papers.append(renamed_paper(made, note_names))
         found = printer.sheets(papers, Heading(f"Drill, grade {grade}", what), name=name, working=working)
-    files = {f"{one}.pdf": pdf for one, pdf in found.items()}
-    write(out, files | {f"{one.id}.json": as_json(one) for one in papers})
+    write_sheets(out, found, papers)
     asked = len(list(papers[0].questions()))
     if asked < count:
         click.echo(f"{asked} items, not {count}: grade {grade} has no more that differ.", err=True)

@@ -14,7 +14,15 @@ from stavewright.cli.options import (
     tunes_option,
     words_option,
 )
-from stavewright.cli.sheet_options import names, out_option, stave_option, versions_option, working_option, write
+from stavewright.cli.sheet_options import (
+    names,
+    out_option,
+    stave_option,
+    version_names,
+    versions_option,
+    working_option,
+    write_sheets,
+)
 
 EPILOG = """\
 \b
@@ -70,7 +78,6 @@ def group(
     from stavewright.cli.progress import bar
     from stavewright.engraving.lesson_sheets import Heading
     from stavewright.papers.naming import renamed_paper
-    from stavewright.services.documents import as_json
     from stavewright.services.set_drill import Dealt, drill_kinds, set_group, title_of
     from stavewright.wiring import melodies, music_writer, sheet_engraver
 
@@ -81,15 +88,13 @@ def group(
     printer, source, dealt = sheet_engraver(size=size, stave_mm=int(stave)), melodies(folder), Dealt()
     papers = []
     with bar("Setting and engraving") as progress:
-        for version in range(versions):
+        for version, own in enumerate(version_names(name, versions)):
             made = set_group(
                 kinds=chosen, grades=grades, edition=edition, count=count, seed=seed + version, melodies=source,
-                write_music=music_writer(), words=words, dealt=dealt,
-                id=f"{name}-{'abcd'[version]}" if versions > 1 else name,
+                write_music=music_writer(), words=words, dealt=dealt, id=own,
             )  # fmt: skip
             papers.append(renamed_paper(made, note_names))
             progress(version + 1, versions + 1)
         said = f"{', '.join(map(str, grades[:-1]))} and {grades[-1]}"
         found = printer.sheets(papers, Heading(f"For grades {said}", what), name=name, working=working)
-    files = {f"{one}.pdf": pdf for one, pdf in found.items()}
-    write(out, files | {f"{one.id}.json": as_json(one) for one in papers})
+    write_sheets(out, found, papers)

@@ -15,7 +15,15 @@ from stavewright.cli.options import (
     tunes_option,
     words_option,
 )
-from stavewright.cli.sheet_options import names, out_option, stave_option, versions_option, working_option, write
+from stavewright.cli.sheet_options import (
+    names,
+    out_option,
+    stave_option,
+    version_names,
+    versions_option,
+    working_option,
+    write_sheets,
+)
 
 EPILOG = """\
 \b
@@ -78,7 +86,7 @@ def homework(
     from stavewright.papers.focus import focus
     from stavewright.papers.naming import renamed_paper
     from stavewright.papers.pack import Pack
-    from stavewright.services.documents import as_json, read_document
+    from stavewright.services.documents import read_document
     from stavewright.services.set_paper import set_paper
     from stavewright.syllabus.edition import edition as edition_of
     from stavewright.wiring import melodies, music_writer, sheet_engraver
@@ -95,13 +103,11 @@ def homework(
     pack, papers = Pack(), []
     printer, source = sheet_engraver(size=size, stave_mm=int(stave)), melodies(folder)
     with bar("Setting and engraving") as progress:
-        for version in range(versions):
+        for version, own in enumerate(version_names(name, versions)):
             made = set_paper(
                 grade=grade, edition=edition, seed=seed + version, melodies=source, write_music=music_writer(),
                 words=words, pack=pack, plan=plan, progress=progress,
             )  # fmt: skip
-            own = f"{name}-{'abcd'[version]}" if versions > 1 else name
             papers.append(renamed_paper(msgspec.structs.replace(made, id=own), note_names))
         found = printer.sheets(papers, Heading(f"Homework, grade {grade}", time=True), name=name, working=working)
-    files = {f"{one}.pdf": pdf for one, pdf in found.items()}
-    write(out, files | {f"{one.id}.json": as_json(one) for one in papers})
+    write_sheets(out, found, papers)

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from string import ascii_lowercase
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 import click
+
+if TYPE_CHECKING:
+    from stavewright.papers.documents import Paper
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 
@@ -58,3 +62,20 @@ def write(out: Path, files: Mapping[str, bytes]) -> None:
 
     for path in write_all(out, dict(files)):
         click.echo(path)
+
+
+def write_sheets(out: Path, printed: Mapping[str, bytes], papers: Sequence[Paper]) -> None:
+    """Write the pages of sheets and, beside them, each sheet as JSON to be marked."""
+    from stavewright.services.documents import as_json
+
+    files = {f"{name}.pdf": pdf for name, pdf in printed.items()}
+    write(out, files | {f"{one.id}.json": as_json(one) for one in papers})
+
+
+def version_names(name: str, versions: int) -> list[str]:
+    """The ids of so many versions: the name alone for one, with a letter for more.
+
+    >>> version_names("drill", 1), version_names("drill", 2)
+    (['drill'], ['drill-a', 'drill-b'])
+    """
+    return [name] if versions == 1 else [f"{name}-{letter}" for letter in ascii_lowercase[:versions]]

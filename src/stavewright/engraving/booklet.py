@@ -189,7 +189,7 @@ def _slips(sheet: SheetOf, example: Example) -> Slips:
                 continue
         made.append(Slip(_capital(say(one.name)), wrong, meant, say(one.remedy)))
     drawn = any(one.wrong.picture is not None for one in made)
-    head = (say("A usual slip" if len(made) == 1 else "Usual slips"), say("Not so"), say("But so"))
+    head = (say("A usual slip" if len(made) == 1 else "Usual slips"), say("Wrong"), say("Right"))
     return Slips(head, tuple(made), (0.8, 1.1, 1.1) if drawn else (2.2, 1.0, 1.0))
 
 

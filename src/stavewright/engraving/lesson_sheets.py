@@ -21,6 +21,8 @@ from stavewright.questions.documents import ChoiceForm, ChoicesForm, FullQuestio
 MARGINS: Final = (27.0, 19.0)
 _GUTTER_MM: Final = 5.0
 _MOST_COLUMNS: Final = 5
+_MOST_OTHERS: Final = 2
+_SHORT: Final = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +122,24 @@ def _answer(sheet: SheetOf, question: FullQuestion, width: float, *, fit: bool =
 
 
 def key_words(sheet: SheetOf, question: FullQuestion) -> str:
-    """The model answer in as few words as name it."""
+    """The model answer in as few words as name it, and one or two short ones that are right and quite different."""
     model = question.answers[0]
     letter = model.value[0].choice if model.value else None
     text = with_signs(sheet.say(counted(model.text)))
-    return f"{letter}: {text}" if letter and letter != model.text else text
+    if letter:
+        return f"{letter}: {text}" if letter != model.text else text
+    others = [one.text for one in question.answers[1:] if _other(one.text, model.text)][:_MOST_OTHERS]
+    return f"{text} (also {with_signs(sheet.say('; '.join(others)))})" if others else text
+
+
+def _other(text: str, model: str) -> bool:
+    """Whether an accepted answer is short and more than the model answer with a word added or left out.
+
+    >>> _other("C", "4/4"), _other("F natural", "F"), _other("compound minor 3rd", "minor 3rd")
+    (True, False, False)
+    """
+    one, other = set(text.lower().split()), set(model.lower().split())
+    return len(text) <= _SHORT and not (one <= other or other <= one)
 
 
 def _columns(sheet: SheetOf, parts: Sequence[Part]) -> tuple[int, float]:
