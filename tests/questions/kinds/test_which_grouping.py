@@ -67,6 +67,13 @@ def test_a_rest_inside_one_beat_is_left_alone() -> None:
     assert "rests joined over a beat" not in slip_texts("which-grouping", bar("3/4", "sq sq_ q_ q q q q"))
 
 
+def test_the_working_names_no_way_that_cannot_be_picked() -> None:
+    """One picture is right, so another right way to beam the bar would only puzzle."""
+    steps = [step.text for step in KIND.work(bar("4/4", "q q q q q q q q"), "usual")]
+    assert not any("Also right" in step for step in steps)
+    assert len(KIND.solve(bar("4/4", "q q q q q q q q"))) > 1
+
+
 def test_slips_of_beaming() -> None:
     """The named wrong ways are those of the theory of beams."""
     found = slip_texts("which-grouping", bar("6/8", "q q q q q q"))

@@ -112,7 +112,7 @@ def _slips(facts: WhichGrouping) -> tuple[Slip, ...]:
 
 
 def _work(facts: WhichGrouping, method: str) -> tuple[Step, ...]:
-    steps = list(beam_steps(facts.row, _time(facts)))
+    steps = list(beam_steps(facts.row, _time(facts), alone=True))
     split = list(_joined(facts))
     if split and len(steps) < 6:
         ids = tuple(

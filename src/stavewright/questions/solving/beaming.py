@@ -110,8 +110,11 @@ def _without(groups: beams.Groups, places: list[int]) -> beams.Groups:
     return numbered([run for run in kept if run], len(groups))
 
 
-def beam_steps(row: Row, time: TimeSignature) -> tuple[Step, ...]:
-    """How a teacher beams the bar, beat by beat; points at notes n1, n2, ..."""
+def beam_steps(row: Row, time: TimeSignature, *, alone: bool = False) -> tuple[Step, ...]:
+    """How a teacher beams the bar, beat by beat; points at notes n1, n2, ...
+
+    `alone`: no other right way is named, because it cannot be picked.
+    """
     model, *others = accepted_beamings(events_of(row), time)
     starts = [total_ticks([one.duration for one in row[:place]]) for place in range(len(row))]
     spans = _spans(time, model.reason)
@@ -123,16 +126,16 @@ def beam_steps(row: Row, time: TimeSignature) -> tuple[Step, ...]:
     else:
         first = f"A bar of {time.text} has {time.count} {time.beat.text} beats. Mark where each one begins."
     steps = [Step(first, on_beats, " ".join(str(n) for n in range(1, len(spans) + 1)))]
-    alone = [place for place, one in enumerate(row, 1) if one.rest or one.duration.tails == 0]
-    if alone:
-        rests = [row[place - 1].rest for place in alone]
+    bare = [place for place, one in enumerate(row, 1) if one.rest or one.duration.tails == 0]
+    if bare:
+        rests = [row[place - 1].rest for place in bare]
         what = "A rest" if all(rests) else "A rest or a note without a tail" if any(rests) else "A note without a tail"
-        steps.append(Step(f"{what} stays as it is, and no beam passes it.", tuple(f"n{place}" for place in alone)))
+        steps.append(Step(f"{what} stays as it is, and no beam passes it.", tuple(f"n{place}" for place in bare)))
     under = tuple(f"n{place + 1}" for run in members(model.groups) for place in run)
     said = beams_said(row, model.groups)
     steps.append(Step(f"Join what belongs together: {said}.", under, said.removeprefix("beams over notes ")))
     steps.append(Step(f"Why so: {model.reason}."))
-    if others:
+    if others and not alone:
         steps.append(Step(f"Also right: {beams_said(row, others[0].groups)}. Why: {others[0].reason}."))
     part = "group" if time.kind == "irregular" else "beat"
     middle = " No beam may cross the middle of the bar." if time.count == 4 and time.unit != 8 else ""
