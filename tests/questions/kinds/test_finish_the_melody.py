@@ -209,6 +209,18 @@ def test_beams():
     assert losses(beamed([1, 1, 1, 2, 2, 2])) == {"grouping": 1}
 
 
+def test_grace_notes_take_no_time():
+    """A grace note is no part of the bar's sum, its beams or its rhythm."""
+    score = score_of(beamed([1, 1, 2, 2, 3, 3]).score)
+    bars = list(score.staves[0].bars)
+    for at in (2, 6):
+        first = bars[at].events[0]
+        grace = replace(first, id="", grace="acciaccatura", slur=None, beam=None)
+        bars[at] = replace(bars[at], voices=((grace, *bars[at].events),))
+    ornate = replace(score, staves=(replace(score.staves[0], bars=tuple(bars)),))
+    assert losses(Value(score=document_of(ornate))) == {}
+
+
 def test_signs_are_read_as_printed():
     """A note whose sharp was not written is natural, whatever was meant."""
     good = tune(bar(3, "B4/1 C#5/1 D5/1"))

@@ -185,8 +185,9 @@ def _beam(event: object) -> int | None:
 
 
 def _beamed(bar: Bar, melody: WrittenMelody) -> bool:
-    row = [(event.duration, isinstance(event, Rest)) for event in bar.events]
-    groups = [_beam(event) for event in bar.events]
+    timed = [event for event in bar.events if event.ticks]
+    row = [(event.duration, isinstance(event, Rest)) for event in timed]
+    groups = [_beam(event) for event in timed]
     return is_accepted(groups, row, melody.time).accepted
 
 
@@ -240,6 +241,7 @@ def _rhythm(bar: Bar) -> list[tuple[object, ...]]:
     return [
         (event.duration.type, event.duration.dots, event.duration.tuplet, isinstance(event, Note))
         for event in bar.events
+        if event.ticks
     ]
 
 
