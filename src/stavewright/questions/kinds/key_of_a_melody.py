@@ -21,33 +21,39 @@ from stavewright.theory.pitch import NoteName
 
 
 class KeyOfAMelody(Facts, frozen=True, forbid_unknown_fields=True):
-    """The extract as it is printed, the block it is printed under, and the line that names its source."""
+    """The extract as it is printed, the block it is printed under, and the line that names its source.
+
+    `minors` says whether the pupil knows minor keys: where not, nothing is said of them.
+    """
 
     extract: ScoreDocument
     block: str = "extract"
     credit: str = ""
+    minors: bool = True
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
+    minors = any(key.is_minor for key in scope.keys)
     if stimulus is not None:
         key = stimulus.extract.key
         if key is None or key not in scope.keys:
             return None
-        return Draft(KeyOfAMelody(stimulus.document, stimulus.block), key.text)
+        return Draft(KeyOfAMelody(stimulus.document, stimulus.block, minors=minors), key.text)
     if melodies is None:
         return None
     wanted = pick_key(scope, rng)
     extract = melodies.melody(scope, rng, bars=4, clef=pick_clef(scope, rng), key=wanted)
     if extract is None or extract.key is None:
         return None
-    return Draft(KeyOfAMelody(document_of(extract.score), block="", credit=extract.credit), extract.key.text)
+    facts = KeyOfAMelody(document_of(extract.score), block="", credit=extract.credit, minors=minors)
+    return Draft(facts, extract.key.text)
 
 
 def _pose(facts: KeyOfAMelody, wording: Wording) -> Posed:
     blocks = extract_blocks(facts.extract, wording, block=facts.block, credit=facts.credit)
     if wording.choosing:
         return Posed((TextBlock("In which key is this music?"), *blocks))
-    ask = "In which key is this music? Say whether it is major or minor."
+    ask = f"In which key is this music?{' Say whether it is major or minor.' if facts.minors else ''}"
     return Posed((TextBlock(ask), *blocks), WordsForm("word"))
 
 
@@ -100,7 +106,11 @@ def _slips(facts: KeyOfAMelody) -> tuple[Slip, ...]:
     for fifths in (key.fifths + 1, key.fifths - 1):
         if abs(fifths) <= MOST_SIGNS:
             wrong.append(("signature miscounted", key_of(fifths, key.mode), "Count the sharps or flats once more."))
-    return tuple(slip(name, Value(words=one.text), one.text, remedy) for name, one, remedy in wrong)
+    return tuple(
+        slip(name, Value(words=one.text), one.text, remedy)
+        for name, one, remedy in wrong
+        if facts.minors or not one.is_minor
+    )
 
 
 def _work(facts: KeyOfAMelody, method: str) -> tuple[Step, ...]:
@@ -108,6 +118,15 @@ def _work(facts: KeyOfAMelody, method: str) -> tuple[Step, ...]:
     major, minor = key_of(key.fifths, "major"), key_of(key.fifths, "minor")
     notes = _notes(facts)
     last = notes[-1].pitches[0].name
+    ending = Step(f"The last note is {last.text}.", (notes[-1].id,) if notes[-1].id else (), last.short)
+    if not facts.minors:
+        count = signature_text(key.fifths)
+        return (
+            Step(f"The signature has {count}: {major.text}.", (), major.short),
+            ending,
+            Step(f"So the key is {key.text}.", (), key.short),
+            Step("Check: the last note must be the tonic of your key, its note 1.", (), ""),
+        )
     leading = tuple(note.id for note in notes if note.pitches[0].name == minor.leading_note and note.id)
     found = (
         f"It has {minor.leading_note.full_text}, the raised 7th of {minor.text}."
@@ -125,7 +144,7 @@ def _work(facts: KeyOfAMelody, method: str) -> tuple[Step, ...]:
             f"{major.short} / {minor.short}",
         ),
         Step(found, leading, minor.leading_note.short),
-        Step(f"The last note is {last.text}.", (notes[-1].id,) if notes[-1].id else (), last.short),
+        ending,
         Step(f"So the key is {key.text}{also}.", (), key.short),
         Step(check, (), ""),
     )

@@ -82,7 +82,9 @@ def _slips(facts: NameTheScale) -> tuple[Slip, ...]:
         found.append(slip(name, Value(words=wrong), wrong, remedy, steady=steady))
 
     if form == "major":
-        add("minor for major", f"{tonic.text} harmonic minor", "Count from note 1 to note 3: four semitones are major.")
+        hint = "Count from note 1 to note 3: four semitones are major."
+        if facts.minors:
+            add("minor for major", f"{tonic.text} harmonic minor", hint)
     else:
         add("major for minor", f"{tonic.text} major", "Count from note 1 to note 3: three semitones are minor.")
         for other in MINOR_FORMS:
@@ -90,7 +92,8 @@ def _slips(facts: NameTheScale) -> tuple[Slip, ...]:
                 add(f"{other} for {form}", f"{tonic.text} {other}", "Look at notes 6 and 7, both up and down.")
     relative = key.relative
     name = f"{relative.tonic.text} {'major' if relative.mode == 'major' else 'harmonic minor'}"
-    add(f"named by the relative {relative.mode}", name, "A scale is named by the note it starts on.")
+    if facts.minors:
+        add(f"named by the relative {relative.mode}", name, "A scale is named by the note it starts on.")
     first = facts.notes[0]
     for clef, wrong in in_other_clefs(facts.clef, first):
         hint = f"This is the {facts.clef} clef: name the first note before you name the scale."

@@ -18,18 +18,23 @@ from stavewright.theory.pitch import NoteName
 
 
 class NameTheSignature(Facts, frozen=True, forbid_unknown_fields=True):
-    """A signature as it is printed (sharps counted up, flats down) under a clef, and the mode that is asked for."""
+    """A signature as it is printed (sharps counted up, flats down) under a clef, and the mode that is asked for.
+
+    `minors` says whether the pupil knows minor keys.
+    """
 
     clef: str
     fifths: int
     mode: str
+    minors: bool = True
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
     key = pick_key(scope, rng)
     if key is None:
         return None
-    return Draft(NameTheSignature(pick_clef(scope, rng), key.fifths, key.mode), key.text)
+    minors = any(one.is_minor for one in scope.keys)
+    return Draft(NameTheSignature(pick_clef(scope, rng), key.fifths, key.mode, minors), key.text)
 
 
 def _pose(facts: NameTheSignature, wording: Wording) -> Posed:
@@ -83,9 +88,9 @@ def _slips(facts: NameTheSignature) -> tuple[Slip, ...]:
         found.append(_wrong("named the last sign", f"{last.text} {facts.mode}", rule))
         other = key_of(-facts.fifths, facts.mode)
         found.append(_wrong("sharps and flats mixed", other.text, "Look again: are the signs sharps or flats?"))
-    found.append(
-        _wrong("relative swapped", key.relative.text, f"The question asks for the {facts.mode} key of this signature.")
-    )
+    if facts.minors:
+        hint = f"The question asks for the {facts.mode} key of this signature."
+        found.append(_wrong("relative swapped", key.relative.text, hint))
     return tuple(found)
 
 

@@ -31,11 +31,12 @@ _TRIES = 20
 
 
 class NameTheTonicTriad(Facts, frozen=True, forbid_unknown_fields=True):
-    """Three notes as they sound, lowest first, under a clef and perhaps a signature."""
+    """Three notes as they sound, lowest first, under a clef and perhaps a signature; whether minor keys are known."""
 
     clef: ClefName
     notes: Annotated[tuple[PitchText, ...], Meta(min_length=3, max_length=3)]
     fifths: Fifths | None = None
+    minors: bool = True
 
 
 def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodies | None) -> Draft | None:
@@ -45,7 +46,8 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         if key is not None and places:
             notes = tuple(pitch.short for pitch in rng.choice(places))
             fifths = key.fifths if key.fifths and rng.random() < 0.5 else None
-            return Draft(NameTheTonicTriad(clef, notes, fifths), key.text)
+            minors = any(one.is_minor for one in scope.keys)
+            return Draft(NameTheTonicTriad(clef, notes, fifths, minors), key.text)
     return None
 
 
@@ -53,7 +55,7 @@ def _pose(facts: NameTheTonicTriad, wording: Wording) -> Posed:
     shown = chord_block(chord_stave(facts.clef, _notes(facts), facts.fifths))
     if wording.choosing:
         return Posed((TextBlock("Of which key is this the tonic triad?"), shown))
-    ask = "This is a tonic triad. Name its key: say whether it is major or minor."
+    ask = f"This is a tonic triad. Name its key{': say whether it is major or minor' if facts.minors else ''}."
     return Posed((TextBlock(ask), shown), WordsForm("word"))
 
 
@@ -118,7 +120,7 @@ def _slips(facts: NameTheTonicTriad) -> tuple[Slip, ...]:
     return tuple(
         slip(name, Value(words=one.text), one.text, remedy, steady=steady)
         for name, one, remedy, steady in wrong
-        if one is not None
+        if one is not None and (facts.minors or not one.is_minor)
     )
 
 
@@ -145,7 +147,8 @@ def _neighbours(facts: NameTheTonicTriad) -> tuple[Value, ...]:
     near = [key.fifths + step for step in (-1, 1, -2, 2) if abs(key.fifths + step) <= MOST_SIGNS]
     found = [key_of(fifths, mode) for mode in (other, key.mode) for fifths in near]
     upper = [_named(pitch.name, other) for pitch in _notes(facts)[1:]]
-    return tuple(Value(words=one.text) for one in [*(one for one in upper if one is not None), *found])
+    every = [*(one for one in upper if one is not None), *found]
+    return tuple(Value(words=one.text) for one in every if facts.minors or not one.is_minor)
 
 
 def _pool(scope: Scope) -> int:
