@@ -18,6 +18,7 @@ from stavewright.engraving import svg as svg_module
 from stavewright.engraving.errors import EngravingError
 from stavewright.engraving.mei import encode
 from stavewright.engraving.svg import STAVE_SIZES, Picture, engrave, point_at
+from stavewright.engraving.text_width import advance
 from stavewright.engraving.toolkit import SPACE, draw, weights
 from stavewright.score.event import Gap
 from stavewright.score.stave import Bar, Bracket, Direction, Score, Stave
@@ -289,6 +290,21 @@ def test_music_a_little_too_long_for_a_line_leaves_no_bar_over(narrower: float) 
     starts = [at for at, bar in enumerate(found.places.bars) if bar.left < 1000]
     assert starts in ([0], [0, 4])
     assert found.stave_mm > 6.6
+
+
+def test_words_that_hold_at_the_end_of_a_bar_end_there() -> None:
+    """ "To Coda" and "D.S. al Coda" end at the bar line; segno and coda stand clear of the bar number beside them."""
+    row = (n("G4"), n("A4"))
+    signs = [("segno", 0, ""), ("text", 1, "To Coda"), ("dal-segno", 1, "D.S. al Coda"), ("coda", 0, "")]
+    bars = [Bar((row,), directions=(Direction(kind, at, said, above=True),)) for kind, at, said in signs]
+    found = engrave(melody("treble", 0, "2/4", *bars, numbered=True), prefix="q1").svg
+    staves = [int(x) for x in re.findall(r'class="staff"><path d="M-?\d+ -?\d+ L(\d+) ', found)]
+    for words, bar in (("To Coda", 1), ("D.S. al Coda", 2)):
+        (x,) = re.findall(rf'x="(-?\d+)" y="-?\d+" font-size="0px"><tspan class="text"><tspan [^>]*>{words}<', found)
+        width = 405 * advance(words)
+        assert staves[bar] - SPACE < int(x) + width < staves[bar], words
+    glyphs = [int(x) for x in re.findall(r'class="repeatMark"[^>]*><use [^>]*translate\((-?\d+),', found)]
+    assert [glyph - start > 90 for glyph, start in zip(glyphs, (0, staves[2]), strict=True)] == [True, True]
 
 
 def test_long_tempo_words_stay_inside_the_picture() -> None:

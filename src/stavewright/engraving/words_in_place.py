@@ -16,7 +16,10 @@ _WORDS: Final = re.compile(
 )
 _SIZE: Final = re.compile(r'font-size="(\d+)px"')
 _PIECE: Final = re.compile(r'font-size="([1-9]\d*)px">([^<]*)<')
-_SIGN: Final = re.compile(r'(<g class="(repeatMark|turn|mordent)"[^>]*><use [^>]*translate\(-?\d+, )(-?\d+)\)')
+_SIGN: Final = re.compile(r'(<g class="(repeatMark|turn|mordent)"[^>]*><use [^>]*translate\()(-?\d+), (-?\d+)\)')
+_STAFF: Final = re.compile(r'class="staff"><path d="M-?\d+ -?\d+ L(-?\d+) ')
+_AT_BAR_END: Final = ("Fine", "D.C.", "D.S.", "To Coda")
+_ASIDE: Final = {"repeatMark": 110}
 _LIFT: Final = {"repeatMark": SPACE // 2, "turn": SPACE // 4, "mordent": SPACE // 4}
 _BEAM: Final = re.compile(r'<polygon points="([^"]*)"')
 _BRACKET: Final = re.compile(r'<g class="voltaBracket">.*?<path d="M(-?\d+) (-?\d+) L(-?\d+) -?\d+"', re.DOTALL)
@@ -60,7 +63,7 @@ def settle(svg: str, right: float) -> str:
     Words too long for the line are moved left, then made smaller; words on a bar number or a beam are moved up, and so
     are bar numbers on a bracket.
     """
-    svg = _over_brackets(svg)
+    svg = _to_bar_ends(_over_brackets(svg))
     lines = [_line(found) for found in _WORDS.finditer(svg)]
     numbers = [line for line in lines if line.kind == "mNum"]
     beams = [_beam(points) for points in _BEAM.findall(svg)]
@@ -81,7 +84,28 @@ def settle(svg: str, right: float) -> str:
             scale = min(1.0, right / line.width)
         if (x, clear.y, scale) != (line.x, line.y, 1.0):
             svg = svg[: line.start] + _moved(svg[line.start : line.end], x, clear.y, scale) + svg[line.end :]
-    return _SIGN.sub(lambda one: f"{one.group(1)}{int(one.group(3)) - _LIFT[one.group(2)]})", svg)
+    return _SIGN.sub(_sign, svg)
+
+
+def _sign(one: re.Match[str]) -> str:
+    """A sign a little higher; segno and coda clear of the bar number beside them."""
+    kind, x, y = one.group(2), int(one.group(3)), int(one.group(4))
+    return f"{one.group(1)}{x + _ASIDE.get(kind, 0)}, {y - _LIFT[kind]})"
+
+
+def _to_bar_ends(svg: str) -> str:
+    """Words that hold at the end of a bar ("Fine", "D.S. al Coda") end there, not in the next bar.
+
+    Source: common practice.
+    """
+    for found in reversed(list(_WORDS.finditer(svg))):
+        line, said = _line(found), "".join(word for _, word in _PIECE.findall(found.group(4)))
+        staff = _STAFF.search(svg, svg.rfind('class="measure"', 0, line.start))
+        if staff is None or line.kind not in ("repeatMark", "dir") or not said.startswith(_AT_BAR_END):
+            continue
+        x = max(0.0, float(staff.group(1)) - line.width - SPACE / 4)
+        svg = svg[: line.start] + _moved(svg[line.start : line.end], x, line.y, 1.0) + svg[line.end :]
+    return svg
 
 
 def _over_brackets(svg: str) -> str:
