@@ -108,10 +108,21 @@ def test_note_names_are_the_readers(tmp_path: Path, arguments: list[object]) -> 
 
 def test_homework_in_two_versions_has_one_blueprint_and_other_notes(tmp_path: Path) -> None:
     assert run("homework", "--grade", 3, "--topics", "notes,keys", "--versions", 2, "--out", tmp_path) == 0
-    a, b = (read_paper((tmp_path / f"homework-grade-3-written-1-{one}.json").read_bytes()) for one in "ab")
+    a, b = (read_paper((tmp_path / f"homework-notes-keys-grade-3-written-1-{one}.json").read_bytes()) for one in "ab")
     assert [(one.kind, one.marks) for one in a.questions()] == [(one.kind, one.marks) for one in b.questions()]
     facts = [{(one.kind, bytes(one.facts)) for one in paper.questions()} for paper in (a, b)]
     assert not facts[0] & facts[1]
+
+
+def test_names_stay_short_enough_to_be_read_back(tmp_path: Path) -> None:
+    """The longest names, the largest seed, two versions: the document still keeps to its own bounds."""
+    kinds = "with-and-without-signature,same-pitch-other-clef,accidental-in-force"
+    asked = ["--kinds", kinds, "--seed", 2**53, "--versions", 2, "--edition", "on-screen", "--out", tmp_path]
+    assert run("drill", "--grade", 3, "--count", 3, *asked) == 0
+    assert run("group", "--grades", "3,4,5", "--count", 2, *asked) == 0
+    found = list(tmp_path.glob("*.json"))
+    assert len(found) == 4
+    assert all(read_paper(one.read_bytes()).id == one.stem for one in found)
 
 
 def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:

@@ -16,10 +16,11 @@ from stavewright.cli.options import (
     words_option,
 )
 from stavewright.cli.sheet_options import (
+    named_after,
     names,
     out_option,
     stave_option,
-    version_names,
+    versions_of,
     versions_option,
     working_option,
     write_sheets,
@@ -77,13 +78,13 @@ def drill(
 
     chosen = drill_kinds(grade, edition, names(topics), names(kinds))
     what = title_of(names(topics), names(kinds))
-    name = f"drill-{'-'.join((*names(topics), *names(kinds)))[:40]}-grade-{grade}-{edition}-{seed}"
+    name = f"drill{named_after(*names(topics), *names(kinds))}-grade-{grade}-{edition}-{seed}"
     dealt, papers = Dealt(), []
     printer, source = sheet_engraver(size=size, stave_mm=int(stave)), melodies(folder)
     with bar("Setting and engraving") as progress:
-        for version, own in enumerate(version_names(name, versions)):
+        for own, own_seed in versions_of(name, seed, versions):
             made = set_drill(
-                kinds=chosen, grade=grade, edition=edition, count=count, seed=seed + version, melodies=source,
+                kinds=chosen, grade=grade, edition=edition, count=count, seed=own_seed, melodies=source,
                 write_music=music_writer(), words=words, dealt=dealt, id=own, progress=progress,
             )  # fmt: skip
             papers.append(renamed_paper(made, note_names))

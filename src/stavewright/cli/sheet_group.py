@@ -15,10 +15,11 @@ from stavewright.cli.options import (
     words_option,
 )
 from stavewright.cli.sheet_options import (
+    named_after,
     names,
     out_option,
     stave_option,
-    version_names,
+    versions_of,
     versions_option,
     working_option,
     write_sheets,
@@ -84,17 +85,17 @@ def group(
     chosen = drill_kinds(grades[-1], edition, names(topics), names(kinds))
     what = title_of(names(topics), names(kinds))
     several = "-".join(map(str, grades))
-    name = f"group-{'-'.join((*names(topics), *names(kinds)))[:40]}-grades-{several}-{edition}-{seed}"
+    name = f"group{named_after(*names(topics), *names(kinds))}-grades-{several}-{edition}-{seed}"
     printer, source, dealt = sheet_engraver(size=size, stave_mm=int(stave)), melodies(folder), Dealt()
     papers = []
     with bar("Setting and engraving") as progress:
-        for version, own in enumerate(version_names(name, versions)):
+        for own, own_seed in versions_of(name, seed, versions):
             made = set_group(
-                kinds=chosen, grades=grades, edition=edition, count=count, seed=seed + version, melodies=source,
+                kinds=chosen, grades=grades, edition=edition, count=count, seed=own_seed, melodies=source,
                 write_music=music_writer(), words=words, dealt=dealt, id=own,
             )  # fmt: skip
             papers.append(renamed_paper(made, note_names))
-            progress(version + 1, versions + 1)
+            progress(len(papers), versions + 1)
         said = f"{', '.join(map(str, grades[:-1]))} and {grades[-1]}"
         found = printer.sheets(papers, Heading(f"For grades {said}", what), name=name, working=working)
     write_sheets(out, found, papers)

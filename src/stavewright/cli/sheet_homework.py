@@ -16,10 +16,11 @@ from stavewright.cli.options import (
     words_option,
 )
 from stavewright.cli.sheet_options import (
+    named_after,
     names,
     out_option,
     stave_option,
-    version_names,
+    versions_of,
     versions_option,
     working_option,
     write_sheets,
@@ -99,13 +100,13 @@ def homework(
         lost = {topic: got.of - got.marks for topic, got in report.by_topic.items()}
     long = minutes or (20 if marks is None else max(1, round(marks * edition_of(edition, grade).minutes / 100)))
     plan = focus(grade, edition, topics=names(topics), kinds=names(kinds), minutes=long, lost=lost)
-    name = f"homework-grade-{grade}-{edition}-{seed}"
+    name = f"homework{named_after(*names(topics), *names(kinds))}-grade-{grade}-{edition}-{seed}"
     pack, papers = Pack(), []
     printer, source = sheet_engraver(size=size, stave_mm=int(stave)), melodies(folder)
     with bar("Setting and engraving") as progress:
-        for version, own in enumerate(version_names(name, versions)):
+        for own, own_seed in versions_of(name, seed, versions):
             made = set_paper(
-                grade=grade, edition=edition, seed=seed + version, melodies=source, write_music=music_writer(),
+                grade=grade, edition=edition, seed=own_seed, melodies=source, write_music=music_writer(),
                 words=words, pack=pack, plan=plan, progress=progress,
             )  # fmt: skip
             papers.append(renamed_paper(msgspec.structs.replace(made, id=own), note_names))

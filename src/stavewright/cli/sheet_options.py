@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 
+LARGEST_SEED: Final = 2**53
 STAVES: Final = ("7", "8", "10", "14", "16")
 
 
@@ -72,10 +73,20 @@ def write_sheets(out: Path, printed: Mapping[str, bytes], papers: Sequence[Paper
     write(out, files | {f"{one.id}.json": as_json(one) for one in papers})
 
 
-def version_names(name: str, versions: int) -> list[str]:
-    """The ids of so many versions: the name alone for one, with a letter for more.
+def named_after(*words: str) -> str:
+    """What a sheet is on, for its file name: "-keys-scales"; nothing where nothing is named, cut where it is long.
 
-    >>> version_names("drill", 1), version_names("drill", 2)
-    (['drill'], ['drill-a', 'drill-b'])
+    >>> named_after("keys", "scales"), named_after(), named_after("with-and-without-signature", "x")
+    ('-keys-scales', '', '-with-and-without-signat')
     """
-    return [name] if versions == 1 else [f"{name}-{letter}" for letter in ascii_lowercase[:versions]]
+    return f"-{'-'.join(words)}"[:24].rstrip("-") if words else ""
+
+
+def versions_of(name: str, seed: int, versions: int) -> list[tuple[str, int]]:
+    """The id and the seed of each version: the name alone for one, with a letter for more; no seed is too large.
+
+    >>> versions_of("drill", 7, 1), versions_of("drill", 7, 2)
+    ([('drill', 7)], [('drill-a', 7), ('drill-b', 8)])
+    """
+    ids = [name] if versions == 1 else [f"{name}-{letter}" for letter in ascii_lowercase[:versions]]
+    return [(one, (seed + place) % (LARGEST_SEED + 1)) for place, one in enumerate(ids)]
