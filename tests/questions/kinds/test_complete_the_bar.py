@@ -70,6 +70,14 @@ def test_published_rules(time: str, notes: str, after: int, silent: str, answer:
     assert accepted(one(time, notes, after, silent), answer) is right, source
 
 
+def test_a_reason_says_a_thing_once() -> None:
+    """Two places with one reason between them (found in review)."""
+    facts = CompleteTheBar("4/4", (row("sq sq q q"),), (Silence(0, 1, 161_280), Silence(0, 2, 241_920)))
+    for answer in KIND.solve(facts):
+        parts = answer.reason.rstrip(".").lower().split("; ")
+        assert len(parts) == len(set(parts)), answer.reason
+
+
 def test_a_silent_bar_takes_a_semibreve_rest_in_any_metre() -> None:
     """Gehrkens, Music Notation and Terminology (1914) §33; in 4/2 a breve rest as well (from memory)."""
     for time in ("2/4", "3/4", "6/8", "12/8", "3/8", "5/4"):

@@ -146,7 +146,7 @@ def _solve(facts: CompleteTheBar) -> tuple[Answer, ...]:
     found: list[Answer] = []
     for chosen in list(product(*_ways(facts)))[:_MOST_WAYS]:
         rows = tuple(one.rests for one in chosen)
-        reasons = "; ".join(dict.fromkeys(one.reason for one in chosen))
+        reasons = "; ".join(dict.fromkeys(part for one in chosen for part in one.reason.split("; ")))
         found.append(answer(_value(rows), _said(facts, rows), f"{reasons[0].upper()}{reasons[1:]}."))
     return tuple(found)
 
