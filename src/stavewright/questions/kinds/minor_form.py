@@ -131,7 +131,8 @@ def _work(facts: MinorForm, method: str) -> tuple[Step, ...]:
         _NATURAL: "Neither is raised",
     }[form]
     steps.append(Step(f"{rule}: the {form}.", places, form.removesuffix(" minor")))
-    steps.append(Step("Check: harmonic raises one note, melodic two going up and none coming down, natural none."))
+    natural = ", natural none" if _NATURAL in facts.forms else ""
+    steps.append(Step(f"Check: harmonic raises one note, melodic two going up and none coming down{natural}."))
     return tuple(steps)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from stavewright.questions.documents import Step
 from stavewright.questions.solving.intervals import METHODS, semitones_text
+from stavewright.questions.solving.scale_rows import OTHER_CLEFS
 from stavewright.questions.values import Value
 from stavewright.theory.clef import CLEFS, place_text
 from stavewright.theory.enharmonic import twin_pitches
@@ -154,9 +155,8 @@ def _other_quality(wanted: Wanted, right: Pitch) -> Pitch | None:
 
 def _other_clefs(wanted: Wanted, right: Pitch) -> Iterator[Mistaken]:
     here = CLEFS[wanted.clef]
-    for other, clef in CLEFS.items():
-        if other == wanted.clef:
-            continue
+    for other in OTHER_CLEFS[wanted.clef]:
+        clef = CLEFS[other]
         given = clef.pitch_at(here.place(wanted.given), wanted.given.alter)
         bare = clef.pitch_at(here.place(right))
         try:
