@@ -129,6 +129,10 @@ def _woodwind_for_brass(ground: Ground) -> None:
         ground.value(instrument(name), "family", lambda family: swapped[family])
 
 
+def _clarinet_a_tone_higher(ground: Ground) -> None:
+    ground.value(instrument("clarinet in B flat"), "sounds_higher", lambda _: True)
+
+
 def _nine_eight_is_simple(ground: Ground) -> None:
     ground.value(TimeSignature.parse("9/8").row, "kind", lambda _: "simple")
 
@@ -136,6 +140,7 @@ def _nine_eight_is_simple(ground: Ground) -> None:
 SHARED = {
     "the alto clef a third too high": ("name-the-note", 4, _alto_too_high),
     "woodwind and brass exchanged": ("instrument-facts", 4, _woodwind_for_brass),
+    "the clarinet sounding higher than written": ("sounding-pitch", 5, _clarinet_a_tone_higher),
     "9/8 in the table as simple time": ("describe-the-metre", 3, _nine_eight_is_simple),
 }
 
