@@ -17,6 +17,7 @@ from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.unbarred import unbarred
 from stavewright.questions.showing.pictures import heading
+from stavewright.questions.solving.groups import group_remedy
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Event, Note, Rest
@@ -124,7 +125,8 @@ def _slips(facts: AddTheBarLines) -> tuple[Slip, ...]:
     undotted = [Duration(e.duration.type, 0, e.duration.tuplet).ticks for e in events]
     add("dots not counted", _drawn(undotted, time.ticks, facts.pickup), "A dot adds half of the note. Count it in.")
     face = [Duration(e.duration.type, e.duration.dots).ticks for e in events]
-    add("irregular group counted at face value", _drawn(face, time.ticks, facts.pickup), "A triplet fits in one beat.")
+    group = group_remedy(_durations(facts))
+    add("irregular group counted at face value", _drawn(face, time.ticks, facts.pickup), group)
     heard = [0 if isinstance(e, Rest) else e.ticks for e in events]
     add("rests not counted", _drawn(heard, time.ticks, facts.pickup), "Rests take time as well: count every one.")
     ones = [1] * len(events)

@@ -20,6 +20,7 @@ from stavewright.questions.setting.picking import pick
 from stavewright.questions.setting.silence import silence
 from stavewright.questions.showing.barred import barred_score
 from stavewright.questions.showing.pictures import picture
+from stavewright.questions.solving.groups import group_remedy
 from stavewright.questions.values import Place, Value, WrittenValue
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Note
@@ -124,7 +125,8 @@ def _solve(facts: BeatsUnderNotes) -> tuple[Answer, ...]:
         when = f"after beat {beat} has begun" if into else f"on beat {beat}"
         reason = f"The values before it fill {_filled(facts, starts[facts.marked - 1])}, so it begins {when}."
     else:
-        reason = f"These notes begin where a {time.beat.text} beat begins; the others begin inside a beat."
+        these = "This note begins" if len(value.places or ()) == 1 else "These notes begin"
+        reason = f"{these} where a {time.beat.text} beat begins; the others begin inside a beat."
     return (answer(value, text, reason),)
 
 
@@ -171,7 +173,7 @@ def _slips(facts: BeatsUnderNotes) -> tuple[Slip, ...]:
         add("dots not counted", undotted, "A dot adds half of the note. Count it in.")
     if any(one.tuplet for one in facts.row):
         face = by(lambda one: one.duration.plain.ticks)
-        add("irregular group counted at face value", face, "The notes of a triplet share the room of two.")
+        add("irregular group counted at face value", face, group_remedy(one.duration for one in facts.row))
     if time.kind == "compound":
         dotted = f"The beat is a {time.beat.text}: three {time.unit_value.name(plural=True)} make one beat."
         add("counted the lower figure's value", by(_ticks, time.unit_value.ticks), dotted)
@@ -203,7 +205,9 @@ def _work(facts: BeatsUnderNotes, method: str) -> tuple[Step, ...]:
     else:
         rests = " Rests take time too." if any(one.rest for one in facts.row) else ""
         steps.append(Step(f"Go through the bar and add up beat by beat.{rests}"))
-        steps.append(Step(f"{_found(facts, starts, beat)[1].capitalize()} begin with a beat.", _ids(facts, on), counts))
+        said = _found(facts, starts, beat)[1].capitalize()
+        verb = "begins" if len(on) == 1 else "begin"
+        steps.append(Step(f"{said} {verb} with a beat.", _ids(facts, on), counts))
     steps.append(Step(_check(facts, starts)))
     return tuple(steps)
 

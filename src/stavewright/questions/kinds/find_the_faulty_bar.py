@@ -16,6 +16,7 @@ from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import document_of, score_of
 from stavewright.questions.setting.spoilt_bars import spoilt_bars
 from stavewright.questions.showing.extract import extract_blocks
+from stavewright.questions.solving.groups import group_remedy
 from stavewright.questions.values import Place, Value
 from stavewright.questions.wording import Wording
 from stavewright.score.event import Event, Rest
@@ -152,7 +153,8 @@ def _slips(facts: FindTheFaultyBar) -> tuple[Slip, ...]:
     heard = _faulty(facts, lambda event: 0 if isinstance(event, Rest) else event.ticks)
     add("rests not counted", heard, "Rests take time as well: count every one.")
     face = _faulty(facts, lambda event: event.duration.plain.ticks)
-    add("irregular group counted at face value", face, "The notes of a triplet share the room of two.")
+    values = [event.duration for _, events in _bars(facts) for event in events]
+    add("irregular group counted at face value", face, group_remedy(values))
     ones = _faulty(facts, lambda event: time.beat.ticks)
     add("counted notes, not beats", ones, "Count beats: a long note takes more than one, short ones share one.")
     if score.anacrusis:
