@@ -87,7 +87,7 @@ def _solve(facts: AddTheTimeSignature) -> tuple[Answer, ...]:
         found.append(answer(Value(words=fit.time.figures), fit.time.figures, reason))
         for sign in also_written(fit.time):
             said = (sign.text, *_SIGNS[sign.text])
-            found += [answer(Value(words=one), one, f"{sign.text} means {fit.time.figures}.") for one in said]
+            found += [answer(Value(words=one), one, f"The sign {sign.text} means {fit.time.figures}.") for one in said]
     return tuple(found)
 
 

@@ -135,7 +135,7 @@ def _work(facts: CopyTheBars, method: str) -> tuple[Step, ...]:
     first, last = notes[0], notes[-1]
     line = CLEFS[stave.clef].line
     signature = f", then {signature_text(stave.fifths)}" if stave.fifths else ""
-    time = f", then {stave.time.text}" if stave.time else ""
+    time = f", then the time signature {stave.time.text}" if stave.time else ""
     bars = len(bar_lines(score)) + 1
     return (
         Step(f"Draw the {stave.clef} clef on line {line} first{signature}{time}.", (), "clef, signature, time"),
