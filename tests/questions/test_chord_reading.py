@@ -17,9 +17,12 @@ SAME = [
     ("I", "tonic"), ("V", "dominant"), ("IV", "subdominant"), ("II", "ii"), ("IIb", "ii6"), ("IIb", "iio6"),
     ("VII", "vii°"), ("III", "III+"), ("V7b", "V6/5"), ("V7c", "V4/3"), ("V7d", "V4/2"), ("V7", "57"),
     ("Ib", "tonic first inversion"), ("IIb", "II first inversion"), ("IV", "iv"),
+    ("Vb", "V (b)"), ("Vb", "Vb (first inversion)"), ("Vb", "V 1st inv."), ("Vb", "VB"), ("Ic", "I 6-4"), ("Ic", "I⁶₄"),
+    ("V", "V (root)"), ("II", "II dim."), ("II", "ii (dim)"), ("V7", "dominant seventh"), ("V7b", "V 6 5"),
     ("Ic", "Ic."), ("I", "chord I"), ("IIb", "Chord ii6"), ("V", "the chord of V"),
 ]  # fmt: skip
 DIFFERENT = [("I", "Ib"), ("Ib", "Ic"), ("II", "IV"), ("V", "V7"), ("V", "v"), ("V", "VI"), ("I", "banana"), ("I", "")]
+DIFFERENT += [("V7", "V"), ("Vb", "Vc (first inversion)")]
 
 
 @pytest.mark.parametrize("one, other", SAME)
