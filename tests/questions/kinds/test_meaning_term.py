@@ -47,6 +47,25 @@ def test_every_term_with_the_meaning_is_right(term: str, said: str, right: bool,
     assert any(compare(Value(words=said), one.value[0], KIND.marking).same for one in answers) is right, source
 
 
+@pytest.mark.parametrize(
+    "key, said",
+    [
+        ("Mezzo forte|Italian", "mezzoforte"),
+        ("Da capo|Italian", "DC"),
+        ("Tempo primo|Italian", "Tempo 1"),
+        ("Con sordino|Italian", "con sord."),
+        ("Ottava|Italian", "8ve"),
+        ("Süß|German", "suess"),
+        ("Mäßig|German", "maessig"),
+        ("Très|French", "tres"),
+    ],
+)
+def test_other_ways_to_write_a_term(key: str, said: str) -> None:
+    """As it is printed in scores, and without the letters an English keyboard lacks (common practice)."""
+    answers = KIND.solve(MeaningTerm(key, 5))
+    assert any(compare(Value(words=said), one.value[0], KIND.marking).same for one in answers)
+
+
 def test_the_model_answer_comes_first_with_a_reason() -> None:
     assert texts("meaning-term", MeaningTerm("Crescendo|Italian", 1))[0] == "Crescendo"
     reasons = [one.reason for one in KIND.solve(MeaningTerm("Decrescendo|Italian", 1))]

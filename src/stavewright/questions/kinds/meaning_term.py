@@ -34,14 +34,22 @@ _SHORT = {
     "Espressivo": ("espress.",),
     "Piano": ("p",),
     "Pianissimo": ("pp",),
-    "Mezzo piano": ("mp",),
-    "Mezzo forte": ("mf",),
+    "Mezzo piano": ("mp", "mezzopiano"),
+    "Mezzo forte": ("mf", "mezzoforte"),
     "Forte": ("f",),
     "Fortissimo": ("ff",),
     "Fortepiano": ("fp",),
     "Sforzando": ("sf", "sfz"),
     "Rinforzando": ("rf", "rfz"),
+    "Da capo": ("DC",),
+    "Dal segno": ("DS",),
+    "Tempo primo": ("Tempo 1",),
+    "Con sordino": ("con sord.",),
+    "Senza sordino": ("senza sord.",),
+    "Ottava": ("8ve",),
+    "Ma non troppo": ("non troppo",),
 }
+_UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "Ä": "Ae", "Ö": "Oe", "Ü": "Ue", "ß": "ss"})
 
 
 class MeaningTerm(Facts, frozen=True, forbid_unknown_fields=True):
@@ -82,7 +90,8 @@ def _pose(facts: MeaningTerm, wording: Wording) -> Posed:
 def _solve(facts: MeaningTerm) -> tuple[Answer, ...]:
     term = term_of(facts.term)
     found = [answer(Value(words=term.term), term.term, f"{term.term} is {term.language} for “{term.meaning}”.")]
-    for name in (*term.other, *_SHORT.get(term.term, ())):
+    plain = term.term.translate(_UMLAUTS)
+    for name in (*term.other, *_SHORT.get(term.term, ()), *((plain,) if plain != term.term else ())):
         found.append(answer(Value(words=name), name, f"“{name}” is another way to write {term.term}."))
     for other in all_terms():
         if other.language != term.language or other.key == term.key:
