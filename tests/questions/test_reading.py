@@ -65,6 +65,8 @@ SAME = [
     ("A harmonic minor", "the harmonic form of A minor"),
     ("E flat major", "Eb major scale"),
     ("B flat melodic minor", "Bb min. mel."),
+    ("major 3rd", "the interval of a major third"),
+    ("major 3rd", "a major 3rd interval"),
     ("B", "B natural"),
     ("submediant", "sub-mediant"),
     ("dominant", "dominant note"),

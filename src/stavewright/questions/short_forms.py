@@ -20,6 +20,7 @@ _FIGURE = re.compile(rf"\b({_QUALITY}|maj|min|ma|mi|perf|aug|dim)(?=\d)")
 _ARTICLE = re.compile(rf"an? (?=(?:compound )?(?:{_QUALITY}) \d)")
 _UNORDERED = re.compile(rf"((?:{_QUALITY}) )(1[0-5]|[1-9])(?:st|nd|rd|th|ve)?|(8)ve")
 _BACKWARDS = re.compile(rf"(\d+(?:st|nd|rd|th)) ({_QUALITY})|((?:{_QUALITY}) \w+) compound")
+_INTERVAL_OF = re.compile(rf"(?:an? |the )?(?:interval of (?:an? )?)?((?:compound )?(?:{_QUALITY}) \w+)(?: interval)?")
 _OVER_AN_OCTAVE = re.compile(rf"(?:an? )?8th (?:and|plus) (?:an? )?((?:{_QUALITY}) \d+(?:st|nd|rd|th))")
 _NO_SIGNS = re.compile(r"(?:no|0|zero) (?:sharps?|flats?)(?:(?: or| and)?(?: no| 0)? (?:sharps?|flats?))?")
 _SIGNS = re.compile(r"(no|one|two|three|four|five|six|seven|[0-7]) (sharp|flat)s?")
@@ -97,6 +98,8 @@ def put_in_order(words: str) -> str:
     words = _NATURAL.sub(r"\1", _DEGREE.sub(r"\1\2", words))
     if (found := _DEGREE_NOTE.fullmatch(words)) is not None:
         return found[1]
+    if "interval" in words and (found := _INTERVAL_OF.fullmatch(words)) is not None:
+        words = found[1]
     if (found := _ARTICLE.match(words)) is not None:
         words = words[found.end() :]
     if (found := _TRITONE.fullmatch(words)) is not None:
