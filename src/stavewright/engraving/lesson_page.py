@@ -21,6 +21,7 @@ from stavewright.engraving.printed import Setting
 from stavewright.engraving.printer import Printer
 from stavewright.engraving.saying import with_signs
 from stavewright.engraving.sheet import SheetOf
+from stavewright.engraving.svg import STAVE_SIZES
 from stavewright.papers.documents import Section
 from stavewright.questions.documents import FullQuestion, StaveBlock
 from stavewright.questions.score_mirror import score_of
@@ -48,8 +49,10 @@ def fitted(printer: Printer, lesson: Lesson) -> tuple[Lesson, bytes]:
             if len(pages.pictures(side, ppi=10)) == 1:
                 return kept, pages.pdf(side)
     if printer.stave_mm < LARGE_PRINT_MM:
+        hint = "choose another rule or seed" if printer.stave_mm <= min(STAVE_SIZES) else "choose smaller staves"
         title = lesson.rule.rule.title
-        raise PageError(f"a lesson on {title!r} does not fit one side with staves of {printer.stave_mm:g} mm: take 7")
+        where = f"does not fit one side with staves of {printer.stave_mm:g} mm"
+        raise PageError(f"a lesson on {title!r} {where}: {hint}")
     few = changed(small, homework=lesson.homework[:3])
     return few, pages.pdf(lesson_page(printer.sheet(few.paper()), few))
 
