@@ -46,7 +46,6 @@ _SHORT = {
     "Tempo primo": ("Tempo 1",),
     "Con sordino": ("con sord.",),
     "Senza sordino": ("senza sord.",),
-    "Ottava": ("8ve",),
     "Ma non troppo": ("non troppo",),
 }
 _UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "Ä": "Ae", "Ö": "Oe", "Ü": "Ue", "ß": "ss"})
