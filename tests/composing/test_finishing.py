@@ -40,11 +40,13 @@ def _made() -> Iterator[Made]:
         key = rng.choice([one for one in ALL_KEYS if abs(one.fifths) <= 4])
         time = TimeSignature.parse(rng.choice(TIMES))
         try:
-            whole = compose_melody(rng, key=key, time=time, low=LOW, high=HIGH, bars=8, values=VALUES).score
+            whole = compose_melody(
+                rng, key=key, time=time, low=LOW, high=HIGH, bars=8, values=VALUES, anacrusis=seed % 3 == 0
+            ).score
         except CannotCompose:
             continue
         opening = start(whole)
-        if highest(opening) + 2 >= HIGH.diatonic or opening.staves[0].bars[1].events[-1].tie:
+        if highest(opening) + 2 >= HIGH.diatonic or opening.staves[0].bars[-1].events[-1].tie:
             continue
         for way in WAYS:
             found = finish_melody(opening, Random(1), key=key, low=LOW, high=HIGH, way=way)
@@ -54,7 +56,7 @@ def _made() -> Iterator[Made]:
 
 def start(score: Score) -> Score:
     stave = score.staves[0]
-    return replace(score, staves=(replace(stave, bars=stave.bars[:2]),))
+    return replace(score, staves=(replace(stave, bars=stave.bars[: 2 + score.anacrusis]),))
 
 
 def highest(score: Score) -> int:
@@ -67,7 +69,7 @@ def struck(score: Score) -> list[Note]:
 
 
 def lengths(score: Score, bar: int) -> list[object]:
-    return [event.duration for event in score.staves[0].bars[bar].events]
+    return [event.duration for event in score.staves[0].bars[bar + score.anacrusis].events]
 
 
 def test_most_openings_can_be_finished():
@@ -76,19 +78,24 @@ def test_most_openings_can_be_finished():
 
 
 def test_the_bars_given_stay():
-    """A finished melody begins with the bars given, as they were, and has eight full bars."""
+    """A finished melody begins with the bars given, as they were; its bars are full, the last short by a pick-up."""
     for opening, found, _, _ in made():
-        assert found.staves[0].bars[:2] == opening.staves[0].bars
-        assert len(found.staves[0].bars) == 8
+        count = len(opening.staves[0].bars)
+        assert found.staves[0].bars[:count] == opening.staves[0].bars
+        assert len(found.staves[0].bars) == count + 6
         assert faults(found) == []
+        if found.anacrusis:
+            ends = [sum(event.ticks for event in found.staves[0].bars[at].events) for at in (0, -1)]
+            assert sum(ends) == found.staves[0].time.ticks
 
 
 def test_the_ends_of_both_halves():
     """It ends on the tonic, held and reached by step, and its first half ends on a note of the dominant chord."""
     for _, found, key, _ in made():
-        last, half = struck(found)[-1], found.staves[0].bars[3].events[-1]
+        led = len(found.staves[0].bars[0].events) if found.anacrusis else 0
+        last, half = struck(found)[-1], found.staves[0].bars[3 + found.anacrusis].events[-1 - led]
         assert last.pitch.name == key.tonic
-        assert len(found.staves[0].bars[7].events) <= 2
+        assert len(found.staves[0].bars[-1].events) <= 2
         assert abs(struck(found)[-2].pitch.diatonic - last.pitch.diatonic) == 1
         assert half.pitch.name in chord_notes(key, ChordLabel(5)) or half.pitch.step in {
             name.step for name in chord_notes(key, ChordLabel(5))
@@ -107,7 +114,9 @@ def test_the_answer():
     """The answer takes up the rhythm of the opening, and where it is alike its first notes as well."""
     for opening, found, _, way in made():
         assert [lengths(found, 4), lengths(found, 5)] == [lengths(opening, 0), lengths(opening, 1)]
-        same = [e.pitch for e in found.staves[0].bars[4].events] == [e.pitch for e in opening.staves[0].bars[0].events]
+        led = int(found.anacrusis)
+        again, first = found.staves[0].bars[4 + led].events, opening.staves[0].bars[led].events
+        same = [event.pitch for event in again] == [event.pitch for event in first]
         assert same or way == "apart"
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from random import Random
 from typing import Final
 
-from stavewright.composing.cells import Cell, Slot, Value, long_cell, slots_of
+from stavewright.composing.cells import Cell, Slot, Value, long_cell, slots_of, ticks_of
 from stavewright.composing.line import TRIAD, Bounds, Frame, Place, Steps, extend
 from stavewright.composing.plan import DOMINANT, SUBDOMINANT, SUBMEDIANT, SUPERTONIC, TONIC
 from stavewright.composing.rhythm import ALL_VALUES, Rhythm, before
@@ -32,8 +32,9 @@ _LEADING: Final = 6
 
 @dataclass(frozen=True, slots=True)
 class _Opening:
-    """The bars given: their rhythm, pitches and scale steps, the key, and the diatonic place of the tonic."""
+    """What is given: pick-up, rhythm, pitches and scale steps, the key, and the diatonic place of the tonic."""
 
+    pickup: Cell
     rows: tuple[Cell, ...]
     pitches: tuple[Pitch, ...]
     steps: tuple[int, ...]
@@ -48,8 +49,8 @@ def finish_melody(
     """Compose six bars to two given ones: a half close in bar 4, an answer like the opening, one climax, the tonic.
 
     `way` "alike" begins the answer (bars 5 and 6) with one bar or both of those given, "apart" with their rhythm alone.
-    The notes given stay as they are; the others lie between the places of `low` and `high`. None where there is no way
-    on from the opening.
+    The notes given stay as they are; the others lie between the places of `low` and `high`. An opening with a pick-up
+    has it again before bar 5, and the last bar repays it. None where there is no way on from the opening.
     Source: common practice (the period of question and answer).
 
     >>> from stavewright.composing.melody import compose_melody
@@ -63,20 +64,21 @@ def finish_melody(
     """
     stave = opening.staves[0]
     time = stave.time
-    rows = tuple(_row(opening, index) for index in range(GIVEN))
-    if time is None or not all(rows) or any(bar.free for bar in stave.bars[:GIVEN]):
+    first = int(opening.anacrusis)
+    pickup = _row(opening, 0) if first else ()
+    rows = tuple(_row(opening, index) for index in range(first, first + GIVEN))
+    if time is None or any(ticks_of(row) != time.ticks for row in rows):
         return None
     pitches = tuple(_sounding(opening))
     for _ in range(_TRIES):
         tonic = rng.choice(_tonics(pitches, key, low, high))
         steps = tuple(pitch.diatonic - tonic for pitch in pitches)
-        given = _Opening(rows, pitches, steps, key, tonic, time)
+        given = _Opening(pickup, rows, pitches, steps, key, tonic, time)
         again = 0 if way == "apart" else rng.choice((1, 2))
-        made = _try(given, rng, low.diatonic - tonic, high.diatonic - tonic, again)
-        if made is not None:
+        if (made := _try(given, rng, low.diatonic - tonic, high.diatonic - tonic, again)) is not None:
             whole = write(made[0], made[1], key, stave.clef)
-            begun = (replace(bar, line="single") for bar in stave.bars[:GIVEN])
-            bars = (*begun, *whole.staves[0].bars[GIVEN:])
+            begun = [replace(bar, line="single") for bar in stave.bars[: first + GIVEN]]
+            bars = (*begun, *whole.staves[0].bars[first + GIVEN :])
             return replace(opening, staves=(replace(whole.staves[0], bars=bars, fifths=stave.fifths),))
     return None
 
@@ -108,35 +110,39 @@ def _tonics(pitches: Sequence[Pitch], key: Key, low: Pitch, high: Pitch) -> list
 
 
 def _rhythm(given: _Opening, again: int, slots: Sequence[Slot], rng: Random) -> tuple[Cell, ...] | None:
-    """The rhythm of all eight bars: those given come back, the middle and the end are held."""
+    """The rhythm of all eight bars without pick-ups: those given come back, the middle and the end are held."""
     first, second = given.rows
     moving = second if len(second) > 1 else first
     if len(moving) < 2:
         return None
-    half = _held_from(given.time, slots, rng.choice((first, second)))
-    close = _long(given.time, slots, 0)
+    end = given.time.ticks - ticks_of(given.pickup)
+    half = _held_from(given.time, slots, rng.choice((first, second)), end)
+    close = _long(given.time, slots, 0, end)
     approach = first if again == GIVEN and len(first) > 1 else moving
     if not half or not close:
         return None
     return (first, second, rng.choice((first, moving)), half, first, second, approach, close)
 
 
-def _long(time: TimeSignature, slots: Sequence[Slot], start: int) -> Cell:
-    breaks = tuple(slot.start - start for slot in slots if slot.start > start)
+def _long(time: TimeSignature, slots: Sequence[Slot], start: int, end: int) -> Cell:
+    """One sounding note from a tick of the bar to another, tied where a beat or group must be seen."""
+    breaks = tuple(slot.start - start for slot in slots if start < slot.start < end)
     must: tuple[int, ...] = ()
     if time.kind == "irregular":
-        must = tuple(slot.start - start for slot in slots if slot.heavy and slot.start > start)[-1:]
-    return long_cell(time.ticks - start, breaks, must, ALL_VALUES, 1)
+        must = tuple(slot.start - start for slot in slots if slot.heavy and start < slot.start < end)[-1:]
+    elif time.kind == "compound" and all(end != slot.start + slot.length for slot in slots):
+        must = breaks[-1:]
+    return long_cell(end - start, breaks, must, ALL_VALUES, 1)
 
 
-def _held_from(time: TimeSignature, slots: Sequence[Slot], like: Cell) -> Cell:
-    """A bar that moves as another does and stops on a long note from its last heavy beat, or its second."""
+def _held_from(time: TimeSignature, slots: Sequence[Slot], like: Cell, end: int) -> Cell:
+    """A bar that moves as another does and stops on a long note from its last heavy beat, or its second, to `end`."""
     heavy = [slot.start for slot in slots if slot.heavy and slot.start]
     cut = heavy[-1] if heavy else slots[-1].start if len(slots) == 2 else slots[1].start if len(slots) > 1 else 0
     moving = before(like, cut)
-    if moving is None or any(value.duration.ticks > time.ticks - cut for value in moving):
-        return _long(time, slots, 0)
-    return (*(value._replace(tie=False) for value in moving), *_long(time, slots, cut))
+    if moving is None or any(value.duration.ticks > end - cut for value in moving):
+        return _long(time, slots, 0, end)
+    return (*(value._replace(tie=False) for value in moving), *_long(time, slots, cut, end))
 
 
 def _chords(again: int, rng: Random) -> dict[int, tuple[int, ...]]:
@@ -151,8 +157,10 @@ def _chords(again: int, rng: Random) -> dict[int, tuple[int, ...]]:
     }
 
 
-def _places(rows: Sequence[Cell], slots: Sequence[Slot], chords: dict[int, tuple[int, ...]]) -> list[list[Place]]:
-    """The place of every sounding note, bar by bar."""
+def _places(
+    rows: Sequence[Cell], pickup: Cell, slots: Sequence[Slot], chords: dict[int, tuple[int, ...]]
+) -> list[list[Place]]:
+    """The place of every sounding note, bar by bar; a pick-up is told with the bar it leads to."""
     heavy = {slot.start for slot in slots if slot.heavy}
     beats = {slot.start for slot in slots}
     turn = max(heavy) or slots[-1].start
@@ -160,8 +168,9 @@ def _places(rows: Sequence[Cell], slots: Sequence[Slot], chords: dict[int, tuple
     for bar, row in enumerate(rows):
         roots = chords.get(bar, (TONIC,))
         onsets: list[int] = []
-        tick, tied = 0, False
-        for value in row:
+        led = pickup if bar in (0, _HALF + 1) else ()
+        tick, tied = -ticks_of(led), False
+        for value in (*led, *row):
             if not tied:
                 onsets.append(tick)
             tied = value.tie
@@ -188,7 +197,7 @@ def _try(given: _Opening, rng: Random, low: int, high: int, again: int) -> tuple
     rows = _rhythm(given, again, slots, rng)
     if rows is None:
         return None
-    places = _places(rows, slots, _chords(again, rng))
+    places = _places(rows, given.pickup, slots, _chords(again, rng))
     spot = _climax(given, places, high, again, rng)
     if spot is None:
         return None
@@ -208,7 +217,9 @@ def _try(given: _Opening, rng: Random, low: int, high: int, again: int) -> tuple
     pitches[begin : begin + back] = given.pitches[:back]
     if not singable(pitches[count - 1 :], frozenset(one - count + 1 for one in breaths if one >= count)):
         return None
-    return Rhythm(given.time, rows), tuple(pitches)
+    bars = (*rows[:_HALF], (*rows[_HALF], *given.pickup), *rows[_HALF + 1 :])
+    led = (given.pickup, *bars) if given.pickup else bars
+    return Rhythm(given.time, led, ticks_of(given.pickup)), tuple(pitches)
 
 
 def _under_peak(place: Place, peak: int) -> Place:
@@ -224,7 +235,7 @@ def _climax(
         (bar, number, peak)
         for bar in _CLIMAX_BARS[again]
         for number, place in enumerate(places[bar])
-        for peak in range(top + 1, min(high, top + 4) + 1)
+        for peak in range(max(1, top + 1), min(high, top + 4) + 1)
         if place.only is None and not place.breath and place.weight and peak % 7 in TRIAD[place.root]
         if peak % 7 != _LEADING and peak <= 2 * sum(len(row) for row in places[bar:]) + 2
     ]

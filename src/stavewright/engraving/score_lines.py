@@ -17,7 +17,7 @@ def is_room(bar: Bar) -> bool:
 
 
 def cut_lines(score: Score, most: int) -> Iterator[Score]:
-    """A score in lines of so many bars; the time signature stands on the first.
+    """A score in lines of so many bars, an upbeat not counted; the time signature stands on the first.
 
     >>> from stavewright.score.stave import Stave
     >>> from stavewright.theory.duration import Duration
@@ -26,11 +26,13 @@ def cut_lines(score: Score, most: int) -> Iterator[Score]:
     [4, 2]
     """
     count = len(score.staves[0].bars)
-    for start in range(0, count, most):
+    led = int(score.anacrusis)
+    starts = [0, *range(most + led, count, most)]
+    for start, end in zip(starts, [*starts[1:], count], strict=True):
         staves = tuple(
             replace(
                 stave,
-                bars=tuple(replace(bar, free=True) for bar in stave.bars[start : start + most]),
+                bars=tuple(replace(bar, free=True) for bar in stave.bars[start:end]),
                 time=None if start else stave.time,
             )
             for stave in score.staves

@@ -297,9 +297,51 @@ def test_examples_over_many_openings_and_what_music21_thinks_of_them():
             tonic = music21.pitch.Pitch(draft.facts.key.split()[0] + ("#" if "sharp" in draft.facts.key else ""))
             assert last.step == tonic.step
             bar_length = music21.meter.TimeSignature(score.staves[0].time.figures).barDuration.quarterLength
-            for bar_ in score.staves[0].bars:
-                assert sum(event.ticks for event in bar_.events) == bar_length * 161280
+            lengths = [sum(event.ticks for event in bar_.events) / 161280 for bar_ in score.staves[0].bars]
+            if score.anacrusis:
+                lengths = [*lengths[1:-1], lengths[0] + lengths[-1]]
+            assert lengths == [bar_length] * 8
     assert two >= 23
+
+
+UPBEAT = "D4/1 | G4/1 A4/1 B4/1 | A4/2 F#4/1"
+AFTER = "B4/1 C5/1 D5/1 | A4/2 D4/1 | G4/1 A4/1 B4/1 | C5/2 E5/1 | D5/1 B4/1 A4/1 | G4/2"
+
+
+def led(text: str) -> Value:
+    """A melody with an upbeat."""
+    return Value(score=document_of(slurred(extract(text, "3/4", 1, anacrusis=True, signs=SIGNS))))
+
+
+@pytest.mark.parametrize(
+    ("text", "wrong", "why"),
+    [
+        (f"{UPBEAT} | {AFTER}", {}, "all eight bars add up"),
+        (f"{UPBEAT} | {AFTER}.", {"bars": 1}, "bar 8 does not leave out the upbeat"),
+        (f"E4/1{UPBEAT[4:]} | {AFTER}", {"bars": 1}, "the upbeat is not as it was given"),
+        (AFTER, {}, "all eight bars add up"),
+        (f"{UPBEAT} | {AFTER.replace('A4/2 D4/1', 'A4/2')}", {"bars": 1}, "bar 4 does not add up"),
+    ],
+)
+def test_an_upbeat_is_repaid(text, wrong, why):
+    """The last bar is short by the upbeat (common practice), and bar 1 is the first whole bar."""
+    facts = FinishTheMelody(document_of(extract(UPBEAT, "3/4", 1, anacrusis=True)), "G major", "flute")
+    assert losses(led(text), facts) == wrong
+    assert KIND.report(facts, led(text))[0].why == why
+
+
+def test_examples_after_an_upbeat():
+    """The upbeat comes again before bar 5, and the last bar leaves it out."""
+    facts = FinishTheMelody(document_of(extract(UPBEAT, "3/4", 1, anacrusis=True)), "G major", "flute")
+    for one in KIND.solve(facts):
+        score = score_of(one.value[0].score)
+        assert faults(score) == []
+        assert score.anacrusis
+        lengths = [sum(event.ticks for event in bar.events) for bar in score.staves[0].bars]
+        assert lengths == [161280, *[3 * 161280] * 7, 2 * 161280]
+        assert score.staves[0].bars[4].events[-1].duration.text == "crotchet"
+        assert one.text.startswith("bar 3: ")
+        assert lost(KIND.report(facts, one.value[0])) == 0
 
 
 def test_what_cannot_be_finished_is_refused():

@@ -40,6 +40,7 @@ from stavewright.theory.pitch import Pitch
 BARS, GIVEN = 8, 2
 _MARKS = 10
 _TRIES = 12
+_UPBEATS = 0.3
 _SIGNS = 4
 """A tune is asked in keys of so many sharps or flats at most: beyond, the signs are what is asked, not the tune."""
 _PLAYERS = (
@@ -54,7 +55,7 @@ _LEDGERS = (-4, 12)
 
 
 class FinishTheMelody(Facts, frozen=True, forbid_unknown_fields=True):
-    """The opening as it is printed, the key it is in, and the player it is for.
+    """The opening as it is printed, with an upbeat or without, the key it is in, and the player it is for.
 
     Raises:
         BadDocument: not two full bars of notes on one stave, or a player whose range is not known.
@@ -67,10 +68,10 @@ class FinishTheMelody(Facts, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         score = score_of(self.opening)
         stave = score.staves[0]
-        full = stave.time is not None and all(
-            sum(event.ticks for event in bar.events) == stave.time.ticks for bar in stave.bars
-        )
-        if len(score.staves) != 1 or len(stave.bars) != GIVEN or not full:
+        whole = stave.bars[1:] if score.anacrusis else stave.bars
+        time = stave.time
+        full = time is not None and all(sum(event.ticks for event in bar.events) == time.ticks for bar in whole)
+        if len(score.staves) != 1 or len(whole) != GIVEN or not full:
             raise BadDocument("a melody to finish has two full bars on one stave, under a time signature")
         if any(not isinstance(event, Note) for event in score.events()):
             raise BadDocument("the opening of a melody to finish is notes one by one")
@@ -95,7 +96,7 @@ def _set(scope: Scope, rng: Random, stimulus: Stimulus | None, melodies: Melodie
         time = TimeSignature.parse(rng.choice([text for text in _TIMES if text in scope.times]))
         made = _composed(rng, key, time, clef, (lowest, highest), [v for v in _VALUES if v in scope.values])
         if made is not None:
-            bars = made.staves[0].bars[:GIVEN]
+            bars = made.staves[0].bars[: GIVEN + made.anacrusis]
             opening = replace(made, staves=(replace(made.staves[0], bars=tuple(map(_bare, bars))),))
             facts = FinishTheMelody(document_of(opening), key.text, player.name)
             return Draft(facts, Value(score=document_of(made)))
@@ -106,13 +107,15 @@ def _composed(
     rng: Random, key: Key, time: TimeSignature, clef: str, span: tuple[Pitch, Pitch], values: list[str]
 ) -> Score | None:
     """A whole melody whose one highest note comes after the opening, mostly by step, with signs for the player."""
+    upbeat = rng.random() < _UPBEATS
     try:
         made = compose_melody(
-            rng, key=key, time=time, clef=clef, low=span[0], high=span[1], bars=BARS, values=values, dots=1
+            rng, key=key, time=time, clef=clef, low=span[0], high=span[1], bars=BARS, values=values, anacrusis=upbeat
         ).score
     except CannotCompose:
         return None
-    bars = [[event for event in bar.events if isinstance(event, Note)] for bar in made.staves[0].bars]
+    rows = [[event for event in bar.events if isinstance(event, Note)] for bar in made.staves[0].bars]
+    bars = [[*rows[0], *rows[1]], *rows[2:]] if upbeat else rows
     tops = [max((note.pitch.diatonic for note in bar), default=0) for bar in bars]
     held = any(bar and bar[-1].tie for bar in bars[:GIVEN])
     if held or max(tops[:GIVEN]) >= max(tops[GIVEN:]) or min(len(bar) for bar in bars[:GIVEN]) < 2:
@@ -156,8 +159,10 @@ def _pose(facts: FinishTheMelody, wording: Wording) -> Posed:
         f"End on the tonic. Add a tempo, dynamics and slurs.{read}"
     )
     stave = score.staves[0]
-    room = [Bar((gaps_of(_time(facts).ticks, f"g{number}"),)) for number in range(GIVEN + 1, BARS + 1)]
-    room[-1] = replace(room[-1], line="final")
+    upbeat = sum(event.ticks for event in stave.bars[0].events) if score.anacrusis else 0
+    room = [Bar((gaps_of(_time(facts).ticks, f"g{number}"),)) for number in range(GIVEN + 1, BARS)]
+    last = gaps_of(_time(facts).ticks - upbeat, f"g{BARS}")
+    room.append(Bar((last,), line="final", free=upbeat > 0))
     begun = [replace(bar, line="single") for bar in stave.bars]
     whole = document_of(replace(score, staves=(replace(stave, bars=(*begun, *room)),), numbered=False))
     alt = f"{spoken_extract(score)} Six empty bars follow."
@@ -181,7 +186,8 @@ def _solve(facts: FinishTheMelody) -> tuple[Answer, ...]:
 def _text(whole: ScoreDocument) -> str:
     """The bars that were written, as words: notes by name and octave, a value when it changes."""
     said: list[str] = []
-    for number, bar in enumerate(score_of(whole).staves[0].bars[GIVEN:], GIVEN + 1):
+    score = score_of(whole)
+    for number, bar in enumerate(score.staves[0].bars[GIVEN + score.anacrusis :], GIVEN + 1):
         row: list[str] = []
         length = ""
         for note in bar.events:
@@ -209,7 +215,8 @@ def _work(facts: FinishTheMelody, method: str) -> tuple[Step, ...]:
     low = high = ""
     if player.usual is not None:
         low, high = player.written(player.usual.low).name.text, player.written(player.usual.high).name.text
-    first = tuple(event.id for event in _opening(facts).staves[0].bars[0].events)
+    bars = _opening(facts).staves[0].bars
+    first = tuple(event.id for event in bars[len(bars) - GIVEN].events)
     start = notes[0].pitch.name.text
     return (
         Step(f"Sing the opening: {facts.key}, {time.text}, beginning on {start}.", first, start),

@@ -75,12 +75,13 @@ def _spoilt(
     whole: ScoreDocument, opening: ScoreDocument, key: Key, player: Instrument
 ) -> Iterator[tuple[str, ScoreDocument, str]]:
     score = score_of(whole)
-    first = len(opening.staves[0].bars)
+    first, led = len(opening.staves[0].bars), int(opening.anacrusis)
     home = key.tonic.text
     bars = score.staves[0].bars
     yield "not ended on the tonic", _with(score, [*bars[:-1], _moved(bars[-1], 1, key)]), f"End on {home}, the tonic."
     yield "last bar left out", _with(score, bars[:-1]), "Count the bars: the melody needs eight."
-    copied = [replace(bar, directions=later.directions) for bar, later in zip(bars[:first] * 4, bars, strict=False)]
+    again = [*bars[:led], *(bars[led:first] * 4)]
+    copied = [replace(bar, directions=later.directions) for bar, later in zip(again, bars, strict=True)]
     yield "opening copied all through", _with(score, copied), "Take up the rhythm, but lead the tune on and home."
     plain = [_unsigned(bar) for bar in bars]
     yield "signs left out", _with(score, plain), "Tell the player how fast, how loud and what to slur."

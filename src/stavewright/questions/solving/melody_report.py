@@ -53,36 +53,38 @@ def melody_report(
         _balance(melody),
         _signs(melody, asked),
     )
-    written = sum(bool(bar.struck) for bar in melody.line[melody.first :])
+    written = sum(bool(bar.struck) for bar in melody.line if bar.number > melody.first)
     return none_of(criteria) if 2 * written < BARS - melody.first else criteria
 
 
 def _bars(melody: WrittenMelody) -> Criterion:
     """Eight bars, each full, one note at a time, the opening as it was given."""
     bars = melody.bars
-    found = [f"bar {number} is not as it was given" for number in melody.changed]
+    found = [f"{f'bar {number}' if number else 'the upbeat'} is not as it was given" for number in melody.changed]
     if len(bars) != BARS:
         found += [f"it has {len(bars)} bars"] * abs(len(bars) - BARS)
-    for number, bar in enumerate(bars[melody.first :], melody.first + 1):
+    for number, bar in melody.later:
         if any(isinstance(event, Gap) for event in bar.events):
             found.append(f"bar {number} is not filled")
         elif len(bar.voices) > 1 or any(isinstance(event, Chord) for event in bar.events):
             found.append(f"bar {number} has more than one note at a time")
-        elif not _full(bar, melody):
-            found.append(f"bar {number} does not add up")
+        elif not _full(number, bar, melody):
+            upbeat = melody.pickup and number == BARS
+            found.append(f"bar {number} does not {'leave out the upbeat' if upbeat else 'add up'}")
+    repaid = ", the last without what the upbeat took" if melody.pickup else ""
     return criterion(
         "bars",
         _BAR_MARKS,
         len(found),
-        f"Eight bars, each adding up to {melody.time.text}, the opening left as it is. One mark off for each fault.",
+        f"Eight bars, each adding up to {melody.time.text}{repaid}, the opening left as it is. One mark off a fault.",
         "; ".join(dict.fromkeys(found)) or "all eight bars add up",
     )
 
 
-def _full(bar: Bar, melody: WrittenMelody) -> bool:
+def _full(number: int, bar: Bar, melody: WrittenMelody) -> bool:
     if len(bar.events) == 1 and isinstance(bar.events[0], Rest) and bar.events[0].whole_bar:
         return True
-    return sum(event.ticks for event in bar.events) == melody.time.ticks
+    return sum(event.ticks for event in bar.events) == melody.wanted(number)
 
 
 def _range(melody: WrittenMelody, clef: str, player: Instrument) -> Criterion:
@@ -172,8 +174,7 @@ def _leading(notes: Sequence[Sung], key: Key) -> Sung | None:
 
 def _grouping(melody: WrittenMelody) -> Criterion:
     """Beams show the beats; an answer that writes no beam at all is not judged by them."""
-    later = enumerate(melody.bars[melody.first :], melody.first + 1)
-    rows = {number: bar for number, bar in later if _full(bar, melody)}
+    rows = {number: bar for number, bar in melody.later if _full(number, bar, melody)}
     drawn = any(_beam(event) is not None for bar in rows.values() for event in bar.events)
     wrong = [number for number, bar in rows.items() if drawn and not _beamed(bar, melody)]
     why = f"the beams of {named_bars(wrong)} hide the beat" if wrong else "the beams fit"
@@ -212,9 +213,10 @@ def _misshapen(notes: Sequence[Sung], first: int) -> str:
             return f"bar {b.bar}: the leap to {b.pitch.name.text} is wider than an octave"
         if size.quality.startswith("A") and size.number > 1:
             return f"bar {b.bar}: an {size.text} to {b.pitch.name.text} is hard to sing"
+    longest = max((note.sounding for note in notes if note.bar == BARS // 2), default=0)
     for (a, b), (_, c) in pairwise(new):
         leap, after = b.pitch.diatonic - a.pitch.diatonic, c.pitch.diatonic - b.pitch.diatonic
-        breath = a.bar == BARS // 2 < b.bar
+        breath = a.bar == BARS // 2 and (b.bar > a.bar or a.sounding == longest)
         if abs(leap) >= _SIXTH and not breath and (leap * after > 0 or abs(after) >= _SIXTH):
             return f"bar {b.bar}: the leap to {b.pitch.name.text} is not turned back"
     steps = sum(abs(b.pitch.diatonic - a.pitch.diatonic) <= 1 for a, b in new)
@@ -249,11 +251,10 @@ def _balance(melody: WrittenMelody) -> Criterion:
     """A later bar takes up the rhythm of the opening, and something new comes as well."""
     earns = "A later bar takes up the rhythm of the opening, and not every bar is a copy of it."
     given = [_rhythm(bar) for bar in melody.bars[: melody.first]]
-    later = list(enumerate(melody.bars[melody.first :], melody.first + 1))
-    taken = next((number for number, bar in later if _rhythm(bar) in given), None)
+    taken = next((number for number, bar in melody.later if _rhythm(bar) in given), None)
     if taken is None:
         return criterion("balance", 1, 1, earns, "no later bar has a rhythm of the opening")
-    if all(_tune(bar) in [_tune(one) for one in melody.bars[: melody.first]] for _, bar in later):
+    if all(_tune(bar) in [_tune(one) for one in melody.bars[: melody.first]] for _, bar in melody.later):
         return criterion("balance", 1, 1, earns, "it only copies the opening")
     like = given.index(_rhythm(melody.bars[taken - 1])) + 1
     return criterion("balance", 1, 0, earns, f"bar {taken} takes up the rhythm of bar {like}")
@@ -265,11 +266,11 @@ def _tune(bar: Bar) -> list[object]:
 
 def _signs(melody: WrittenMelody, asked: Sequence[str]) -> Criterion:
     """The signs for the player that were asked for."""
-    directions = [direction for bar in melody.bars for direction in bar.directions]
+    directions = [direction for bar in melody.stave.bars for direction in bar.directions]
     there = {
         "tempo": any(one.kind == "tempo" and one.text for one in directions),
         "dynamics": any(one.kind == "dynamic" for one in directions),
-        "phrasing": any(isinstance(event, Note) and event.slur for bar in melody.bars for event in bar.events),
+        "phrasing": any(isinstance(event, Note) and event.slur for bar in melody.stave.bars for event in bar.events),
     }
     missing = [f"no {_WORDS[one].removeprefix('a ')}" for one in asked if not there[one]]
     wanted = listed([_WORDS[one] for one in asked])

@@ -19,7 +19,8 @@ BARS = 8
 class WrittenMelody:
     """A melody of eight bars: the stave as written, its line note by note, and what of the given opening was changed.
 
-    `first` is how many bars were given; `changed` are the numbers of those that are not as they were.
+    `first` is how many whole bars were given, `pickup` the ticks of an upbeat before them (which is bar 0); `changed`
+    are the numbers of those that are not as they were.
     """
 
     stave: Stave
@@ -27,6 +28,7 @@ class WrittenMelody:
     time: TimeSignature
     first: int
     changed: tuple[int, ...]
+    pickup: int = 0
 
     @property
     def notes(self) -> tuple[Sung, ...]:
@@ -35,8 +37,17 @@ class WrittenMelody:
 
     @property
     def bars(self) -> tuple[Bar, ...]:
-        """The bars as written."""
-        return self.stave.bars
+        """The whole bars as written, and the last, which repays the upbeat."""
+        return self.stave.bars[1 if self.pickup else 0 :]
+
+    @property
+    def later(self) -> list[tuple[int, Bar]]:
+        """The bars after those that were given, with their numbers."""
+        return list(enumerate(self.bars[self.first :], self.first + 1))
+
+    def wanted(self, number: int) -> int:
+        """How many ticks the bar of that number holds: the last leaves out what the upbeat took."""
+        return self.time.ticks - (self.pickup if number == BARS else 0)
 
 
 def read_melody(answer: ScoreDocument, opening: ScoreDocument) -> WrittenMelody:
@@ -53,15 +64,18 @@ def read_melody(answer: ScoreDocument, opening: ScoreDocument) -> WrittenMelody:
     >>> melody.changed, [note.pitch.short for note in melody.notes]
     ((1,), ['F5'])
     """
-    given, written = score_of(opening).staves[0], score_of(answer).staves[0]
-    first = len(given.bars)
-    bars, changed = written.bars, _changed(given.bars, written.bars)
+    start = score_of(opening)
+    given, written = start.staves[0], score_of(answer).staves[0]
+    led = int(start.anacrusis)
+    pickup = sum(event.ticks for event in given.bars[0].events) if led else 0
+    first = len(given.bars) - led
+    bars, changed = written.bars, _changed(given.bars, written.bars, led)
     if changed and len(bars) == BARS - first:
         bars, changed = (*given.bars, *bars), ()
     heard = as_heard(replace(written, bars=tuple(_alone(bar) for bar in bars), fifths=given.fifths))
-    line = line_of(document_of(Score((heard,))))
+    line = line_of(document_of(Score((heard,), anacrusis=start.anacrusis)))
     time = given.time or TimeSignature(4, 4)
-    return WrittenMelody(replace(written, bars=heard.bars), line, time, first, changed)
+    return WrittenMelody(replace(written, bars=heard.bars), line, time, first, changed, pickup)
 
 
 def _alone(bar: Bar) -> Bar:
@@ -70,12 +84,12 @@ def _alone(bar: Bar) -> Bar:
     return replace(bar, voices=(row, *bar.voices[1:]), time=None, fifths=None, clef=None)
 
 
-def _changed(given: tuple[Bar, ...], got: tuple[Bar, ...]) -> tuple[int, ...]:
-    """The numbers of the given bars that stand otherwise in an answer."""
+def _changed(given: tuple[Bar, ...], got: tuple[Bar, ...], led: int) -> tuple[int, ...]:
+    """The numbers of the given bars that stand otherwise in an answer; an upbeat is bar 0."""
     return tuple(
-        number
-        for number, bar in enumerate(given, 1)
-        if number > len(got) or list(map(_look, bar.events)) != list(map(_look, got[number - 1].events))
+        index + 1 - led
+        for index, bar in enumerate(given)
+        if index >= len(got) or list(map(_look, bar.events)) != list(map(_look, got[index].events))
     )
 
 
