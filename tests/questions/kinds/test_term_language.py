@@ -61,6 +61,8 @@ def test_the_languages_come_about_equally_often() -> None:
 def test_the_working_points_at_letters() -> None:
     steps = [step.text for step in KIND.work(TermLanguage("Süß|German"), "usual")]
     assert steps[0] == "Look for letters of German alone: ü and ß."
+    for term, group in (("Schnell|German", "sch"), ("Gracieux|French", "eux"), ("Ruhig|German", "ig")):
+        assert f"“{group}” is common" in KIND.work(TermLanguage(term), "usual")[0].text
 
 
 def test_every_rule_of_kinds() -> None:

@@ -17,6 +17,11 @@ from stavewright.syllabus.terms import Term, all_terms, core_terms, term_of
 _CHOICES = ("Italian", "French", "German")
 _LETTERS_OF = {"French": "éèêçàù", "German": "äöüß"}
 # Little words of each language, from the table of terms: what a longer direction is mostly built with.
+# Groups of letters that are common in a language and rare in the other two, the surest first (common practice).
+_GROUPS_OF = {
+    "French": ("eux", "ou", "oi", "ai", "eu", "ez", "ent", "ss", "ns"),
+    "German": ("sch", "ch", "ck", "ei", "hr", "ig", "w", "z", "nn", "mm", "ng", "nd", "st"),
+}
 _LITTLE = {
     "Italian": "con (with), senza (without), molto (very)",
     "French": "avec (with), sans (without), très (very)",
@@ -86,6 +91,9 @@ def _work(facts: TermLanguage, method: str) -> tuple[Step, ...]:
         steps.append(Step(f"Look for letters of {term.language} alone: {' and '.join(signs)}.", (), signs[0]))
     elif name[-1] in "oaei" and term.language == "Italian":
         steps.append(Step(f"Look at the end: “-{name[-1]}”. Most Italian words end in a, e, i or o.", (), name[-1]))
+    elif group := next((one for one in _GROUPS_OF.get(term.language, ()) if one in name), ""):
+        said = f"Look at the letters: “{group}” is common in {term.language}, not in the other languages of music."
+        steps.append(Step(said, (), group))
     else:
         steps.append(Step("Say the word aloud: does it sound like one you know?"))
     steps.append(Step(f"“{term.term}” is {term.language} for “{term.meaning}”.", (), term.language))
