@@ -7,9 +7,9 @@ from random import Random
 import pytest
 
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
-from stavewright.questions.kinds.term_language import KIND, TermLanguage
+from stavewright.questions.kinds.term_language import _GROUPS_OF, KIND, TermLanguage
 from stavewright.syllabus.scope import scope_for
-from stavewright.syllabus.terms import term_of
+from stavewright.syllabus.terms import all_terms, term_of
 
 # fmt: off
 # term, language, source
@@ -61,8 +61,16 @@ def test_the_languages_come_about_equally_often() -> None:
 def test_the_working_points_at_letters() -> None:
     steps = [step.text for step in KIND.work(TermLanguage("Süß|German"), "usual")]
     assert steps[0] == "Look for letters of German alone: ü and ß."
-    for term, group in (("Schnell|German", "sch"), ("Gracieux|French", "eux"), ("Ruhig|German", "ig")):
-        assert f"“{group}” is common" in KIND.work(TermLanguage(term), "usual")[0].text
+    for term, group in (("Leicht|German", "cht"), ("Gracieux|French", "eux"), ("Ruhig|German", "-ig")):
+        assert f"has “{group}”" in KIND.work(TermLanguage(term), "usual")[0].text
+
+
+@pytest.mark.parametrize("language", sorted(_GROUPS_OF))
+def test_a_group_of_letters_tells_the_language(language: str) -> None:
+    """No term of another language has the group that the working points at."""
+    for group in _GROUPS_OF[language]:
+        others = [t.term for t in all_terms() if t.language != language]
+        assert [name for name in others if group in "".join(f"{word}-" for word in name.lower().split())] == [], group
 
 
 def test_every_rule_of_kinds() -> None:

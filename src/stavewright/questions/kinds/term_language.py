@@ -17,10 +17,10 @@ from stavewright.syllabus.terms import Term, all_terms, core_terms, term_of
 _CHOICES = ("Italian", "French", "German")
 _LETTERS_OF = {"French": "éèêçàù", "German": "äöüß"}
 # Little words of each language, from the table of terms: what a longer direction is mostly built with.
-# Groups of letters that are common in a language and rare in the other two, the surest first (common practice).
+# Groups of letters that no term of the other two languages has (a test goes through all of them); "-" is a word's end.
 _GROUPS_OF = {
-    "French": ("eux", "ou", "oi", "ai", "eu", "ez", "ent", "ss", "ns"),
-    "German": ("sch", "ch", "ck", "ei", "hr", "ig", "w", "z", "nn", "mm", "ng", "nd", "st"),
+    "French": ("eux", "ou", "ez-", "if-", "oin"),
+    "German": ("cht", "ck", "ei", "hr", "w", "ch-", "ig-"),
 }
 _LITTLE = {
     "Italian": "con (with), senza (without), molto (very)",
@@ -91,8 +91,8 @@ def _work(facts: TermLanguage, method: str) -> tuple[Step, ...]:
         steps.append(Step(f"Look for letters of {term.language} alone: {' and '.join(signs)}.", (), signs[0]))
     elif name[-1] in "oaei" and term.language == "Italian":
         steps.append(Step(f"Look at the end: “-{name[-1]}”. Most Italian words end in a, e, i or o.", (), name[-1]))
-    elif group := next((one for one in _GROUPS_OF.get(term.language, ()) if one in name), ""):
-        said = f"Look at the letters: “{group}” is common in {term.language}, not in the other languages of music."
+    elif group := _group(term):
+        said = f"Look at the letters: {term.language} has “{group}”, the other languages of music have not."
         steps.append(Step(said, (), group))
     else:
         steps.append(Step("Say the word aloud: does it sound like one you know?"))
@@ -100,6 +100,13 @@ def _work(facts: TermLanguage, method: str) -> tuple[Step, ...]:
     little = _LITTLE.get(term.language, "")
     steps.append(Step(f"Check: think of little words of the same language: {little}."))
     return tuple(steps)
+
+
+def _group(term: Term) -> str:
+    """The first group of letters in a term that gives its language away, or nothing."""
+    words = "".join(f"{word}-" for word in term.term.lower().split())
+    found = next((one for one in _GROUPS_OF.get(term.language, ()) if one in words), "")
+    return f"-{found[:-1]}" if found.endswith("-") else found
 
 
 def _difficulty(facts: TermLanguage) -> float:
