@@ -276,6 +276,9 @@ def test_every_slip_loses_marks():
         "a bar too long",
         "range forgotten",
     ]
+    upbeat = FinishTheMelody(document_of(extract(UPBEAT, "3/4", 1, anacrusis=True)), "G major", "flute")
+    assert "upbeat not taken off" in slip_texts(ID, upbeat)
+    assert any("leave out of bar 8 what the upbeat took" in step.text for step in KIND.work(upbeat, "usual"))
     for one in KIND.slips(IN_MINOR):
         got = mark_question(question, one.value)
         assert got.slip == one.name

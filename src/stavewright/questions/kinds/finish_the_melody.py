@@ -218,12 +218,13 @@ def _work(facts: FinishTheMelody, method: str) -> tuple[Step, ...]:
     bars = _opening(facts).staves[0].bars
     first = tuple(event.id for event in bars[len(bars) - GIVEN].events)
     start = notes[0].pitch.name.text
+    short = ", and leave out of bar 8 what the upbeat took" if _opening(facts).anacrusis else ""
     return (
         Step(f"Sing the opening: {facts.key}, {time.text}, beginning on {start}.", first, start),
         Step(f"Keep to easy notes of the {player.name}: its part goes from a low {low} to a high {high}.", (), ""),
         Step(f"Bars 3 and 4: go on, and rest in bar 4 on a long note of the chord on {dominant}.", (), dominant),
         Step("Bars 5 and 6: answer with the rhythm of bars 1 and 2. Rise to one climax.", first, "rhythm"),
-        Step(f"Bars 7 and 8: come down by step to a long {key.tonic.text}.", (), key.tonic.text),
+        Step(f"Bars 7 and 8: come down by step to a long {key.tonic.text}{short}.", (), key.tonic.text),
         Step("Add a tempo, dynamics and slurs. Check: count every bar, then sing all eight.", (), ""),
     )
 

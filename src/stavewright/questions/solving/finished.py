@@ -85,6 +85,11 @@ def _spoilt(
     yield "opening copied all through", _with(score, copied), "Take up the rhythm, but lead the tune on and home."
     plain = [_unsigned(bar) for bar in bars]
     yield "signs left out", _with(score, plain), "Tell the player how fast, how loud and what to slur."
+    if led and isinstance(bars[-1].events[-1], Note):
+        last = bars[-1].events[-1]
+        more = (Note(last.pitch, event.duration) for event in bars[0].events)
+        full = replace(bars[-1], voices=((*bars[-1].events, *more),))
+        yield "upbeat not taken off", _with(score, [*bars[:-1], full]), "The last bar leaves out what the upbeat took."
     over = [*bars[: first + 2], _longer(bars[first + 2]), *bars[first + 3 :]]
     yield "a bar too long", _with(score, over), "Add up the values of every bar."
     if key.is_minor:
