@@ -125,3 +125,11 @@ def test_the_remedy_speaks_of_what_was_asked() -> None:
 
 def test_every_rule_of_kinds() -> None:
     keeps_the_rules("instrument-facts")
+
+
+def test_the_piano_is_no_wrong_answer_to_con_sordini() -> None:
+    """In old piano music the words stand for the dampers."""
+    for seed in range(600):
+        draft = KIND.set(scope_for(4), Random(seed), None, None)
+        if draft is not None and draft.facts.what == "con sordini":
+            assert "piano" not in draft.facts.among

@@ -47,13 +47,13 @@ _QUESTIONS = {
     "family": "To which family does the {name} belong?",
     "reeds": "Which does the {name} have?",
     "clef": "Which clef does the {name} usually read?",
-    "playing": "How is the {name} usually played in an orchestra?",
+    "playing": "In an orchestra, how is the {name} usually played?",
 }
 _WHICH = {
     "family": "Which of these belongs to the {what} family?",
     "reeds": "Which of these has {what}?",
     "clef": "Which of these usually reads the {what}?",
-    "playing": "Which of these is usually played {what} in an orchestra?",
+    "playing": "In an orchestra, which of these is usually played {what}?",
     "direction": "Which of these could be told to play “{what}”?",
 }
 _DIRECTION_QUESTION = {
@@ -143,7 +143,8 @@ def _several(rng: Random) -> Draft | None:
 def _table_says(table: Instrument, ask: str, what: str) -> tuple[bool, bool]:
     """Whether the table gives an instrument the property as its usual one, and whether in a lesser way."""
     if ask == "direction":
-        return table.has_technique(what), False
+        # Old piano music says "con sordini" of its dampers (common knowledge): no wrong answer beside strings or brass.
+        return table.has_technique(what), table.name == "piano" and "sordin" in what
     if ask == "clef":
         clef = what.removesuffix(" clef")
         single = table.clefs[:2] != ("treble", "bass")
