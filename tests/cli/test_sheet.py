@@ -125,9 +125,21 @@ def test_names_stay_short_enough_to_be_read_back(tmp_path: Path) -> None:
     assert all(read_paper(one.read_bytes()).id == one.stem for one in found)
 
 
-def test_the_same_words_give_the_same_bytes(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["drill", "--grade", 4, "--topics", "keys", "--versions", 2],
+        ["homework", "--grade", 2, "--topics", "notes,values"],
+        ["lesson", "--grade", 3, "--topic", "scales"],
+        ["group", "--grades", "1,2", "--topics", "intervals"],
+        ["manuscript", "--clef", "piano", "--bars", 4],
+        ["tracing", "--grade", 5],
+    ],
+    ids=lambda arguments: arguments[0],
+)
+def test_the_same_words_give_the_same_bytes(tmp_path: Path, arguments: list[object]) -> None:
     for folder in ("one", "two"):
-        assert run("homework", "--grade", 2, "--topics", "notes,values", "--out", tmp_path / folder) == 0
+        assert run(*arguments, "--out", tmp_path / folder) == 0
     assert listing(tmp_path / "one") == listing(tmp_path / "two")
 
 
