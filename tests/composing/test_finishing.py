@@ -132,7 +132,7 @@ def test_range_and_moves():
 
 @pytest.mark.parametrize(
     "text",
-    ["G4/1 A4/1 B4/1 | A4/2 r/1", "G4/2. | A4/2.", "C6/1 D6/1 C6/1 | B5/1 C6/1 D6/1"],
+    ["G4/1 A4/1 B4/1 | A4/2", "G4/2. | A4/2.", "C6/1 D6/1 C6/1 | B5/1 C6/1 D6/1"],
 )
 def test_an_opening_without_a_way(text):
     """An opening that leaves no way is not finished."""

@@ -8,12 +8,12 @@ from random import Random
 from typing import Final
 
 from stavewright.composing.cells import Cell, Slot, Value, long_cell, slots_of, ticks_of
-from stavewright.composing.line import TRIAD, Bounds, Frame, Place, Steps, extend
+from stavewright.composing.line import LEADING, TRIAD, Bounds, Frame, Place, Steps, extend
 from stavewright.composing.plan import DOMINANT, SUBDOMINANT, SUBMEDIANT, SUPERTONIC, TONIC
 from stavewright.composing.rhythm import ALL_VALUES, Rhythm, before
 from stavewright.composing.spelling import singable, spell
 from stavewright.composing.writing import write
-from stavewright.score.event import Note
+from stavewright.score.event import Note, Rest
 from stavewright.score.stave import Score
 from stavewright.theory.key import Key
 from stavewright.theory.metre import TimeSignature
@@ -27,7 +27,6 @@ _TRIES: Final = 300
 _HALF, _APPROACH, _CLOSE = 3, 6, 7
 _CLIMAX_BARS: Final = {0: (5, 4, 6), 1: (5, 6, 2, 3), 2: (2, 6, 3)}
 """Where the climax may stand, by how many bars of the opening come back note for note."""
-_LEADING: Final = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +83,11 @@ def finish_melody(
 
 
 def _row(opening: Score, index: int) -> Cell:
-    """The rhythm of a bar; nothing where it holds more than notes one by one."""
+    """The rhythm of a bar; nothing where it holds other than notes one by one and rests."""
     events = opening.staves[0].bars[index].events
-    notes = [event for event in events if isinstance(event, Note) and not event.grace]
-    return tuple(Value(note.duration, tie=note.tie) for note in notes) if len(notes) == len(events) else ()
+    if any(not isinstance(event, Note | Rest) for event in events):
+        return ()
+    return tuple(Value(e.duration, isinstance(e, Rest), isinstance(e, Note) and e.tie) for e in events if e.ticks)
 
 
 def _sounding(opening: Score) -> list[Pitch]:
@@ -171,7 +171,7 @@ def _places(
         led = pickup if bar in (0, _HALF + 1) else ()
         tick, tied = -ticks_of(led), False
         for value in (*led, *row):
-            if not tied:
+            if not tied and not value.rest:
                 onsets.append(tick)
             tied = value.tie
             tick += value.duration.ticks
@@ -237,7 +237,7 @@ def _climax(
         for number, place in enumerate(places[bar])
         for peak in range(max(1, top + 1), min(high, top + 4) + 1)
         if place.only is None and not place.breath and place.weight and peak % 7 in TRIAD[place.root]
-        if peak % 7 != _LEADING and peak <= 2 * sum(len(row) for row in places[bar:]) + 2
+        if peak % 7 != LEADING and peak <= 2 * sum(len(row) for row in places[bar:]) + 2
     ]
     return rng.choice(found) if found else None
 

@@ -307,6 +307,18 @@ def test_examples_over_many_openings_and_what_music21_thinks_of_them():
     assert two >= 23
 
 
+def test_an_opening_with_rests():
+    """Rests come back with the rhythm; every example is full, and keeps all rules."""
+    facts = FinishTheMelody(document_of(extract("G4/1 r/q A4/q B4/1 | A4/1 F#4/1 r/1", "3/4", 1)), "G major", "oboe")
+    found = KIND.solve(facts)
+    assert len(found) == 2
+    for one in found:
+        score = score_of(one.value[0].score)
+        assert faults(score) == []
+        assert [type(event).__name__ for event in score.staves[0].bars[4].events] == ["Note", "Rest", "Note", "Note"]
+        assert lost(KIND.report(facts, one.value[0])) == 0
+
+
 UPBEAT = "D4/1 | G4/1 A4/1 B4/1 | A4/2 F#4/1"
 AFTER = "B4/1 C5/1 D5/1 | A4/2 D4/1 | G4/1 A4/1 B4/1 | C5/2 E5/1 | D5/1 B4/1 A4/1 | G4/2"
 
@@ -350,7 +362,7 @@ def test_examples_after_an_upbeat():
 def test_what_cannot_be_finished_is_refused():
     for text, time, key, player in (
         ("G4/1 A4/1 B4/1", "3/4", "G major", "flute"),
-        ("G4/1 A4/1 B4/1 | A4/2 r/1", "3/4", "G major", "flute"),
+        ("G4/2. | A4/2 r/1", "3/4", "G major", "flute"),
         ("G4/1 A4/1 B4/1 | A4/2", "3/4", "G major", "flute"),
         (OPENING, "3/4", "G major", "side drum"),
     ):

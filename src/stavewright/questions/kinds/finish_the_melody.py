@@ -27,7 +27,7 @@ from stavewright.questions.solving.melody_report import melody_report
 from stavewright.questions.values import Value
 from stavewright.questions.wording import Wording
 from stavewright.questions.written import KeyText
-from stavewright.score.event import Note
+from stavewright.score.event import Note, Rest
 from stavewright.score.stave import Bar, Score
 from stavewright.syllabus.scope import Scope
 from stavewright.theory.clef import CLEFS
@@ -39,6 +39,7 @@ from stavewright.theory.pitch import Pitch
 
 BARS, GIVEN = 8, 2
 _MARKS = 10
+_FEWEST = 3
 _TRIES = 12
 _UPBEATS = 0.3
 _SIGNS = 4
@@ -58,7 +59,7 @@ class FinishTheMelody(Facts, frozen=True, forbid_unknown_fields=True):
     """The opening as it is printed, with an upbeat or without, the key it is in, and the player it is for.
 
     Raises:
-        BadDocument: not two full bars of notes on one stave, or a player whose range is not known.
+        BadDocument: not two full bars of notes and rests on one stave, or a player whose range is not known.
     """
 
     opening: ScoreDocument
@@ -73,8 +74,10 @@ class FinishTheMelody(Facts, frozen=True, forbid_unknown_fields=True):
         full = time is not None and all(sum(event.ticks for event in bar.events) == time.ticks for bar in whole)
         if len(score.staves) != 1 or len(whole) != GIVEN or not full:
             raise BadDocument("a melody to finish has two full bars on one stave, under a time signature")
-        if any(not isinstance(event, Note) for event in score.events()):
-            raise BadDocument("the opening of a melody to finish is notes one by one")
+        if any(not isinstance(event, Note | Rest) for event in score.events()):
+            raise BadDocument("the opening of a melody to finish is notes one by one, and rests")
+        if sum(isinstance(event, Note) for bar in whole for event in bar.events) < _FEWEST:
+            raise BadDocument(f"the opening of a melody to finish has {_FEWEST} notes or more")
         if instrument(self.player).limits is None:
             raise BadDocument(f"no range of the {self.player} is known, so no melody can be finished for it")
 
