@@ -247,3 +247,15 @@ def test_an_interval_of_a_kind_is_told_by_its_semitones():
 def test_a_property_that_no_bar_has_gives_no_answer():
     assert KIND.solve(FindInTheExtract(document_of(MUSIC), Property("interval", word="minor 7th"))) == ()
     assert KIND.solve(FindInTheExtract(document_of(MUSIC), Property("colour"))) == ()
+
+
+def test_a_value_is_not_looked_for_beside_its_dotted_form():
+    """Whether a dotted minim is "a minim" nobody can tell: the plain one is asked only where no other bar has it."""
+    mixed = extract("C5/2 D5/1 | E5/2. | D5/1 C5/1 B4/1 | C5/1 D5/1 r/1", "3/4")
+    plain = extract("C5/2 D5/1 | E5/1 D5/1 E5/1 | D5/1 C5/1 B4/1 | C5/1 D5/1 r/1", "3/4")
+    asked = [
+        {named.word for named, _ in finds(flatten(music), scope_for(2)) if named.about == "value"}
+        for music in (mixed, plain)
+    ]
+    assert ["minim" in words for words in asked] == [False, True]
+    assert "dotted minim" in asked[0]

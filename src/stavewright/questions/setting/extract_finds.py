@@ -223,7 +223,9 @@ def _written(bars: list[FlatBar], scope: Scope) -> Iterator[Found]:
             yield Property("tuplet", number=size), _where(bars, numbers)
     for word, numbers in values.items():
         plain = word.rsplit(" ", 1)[-1]
-        if plain in _VALUES and not groups:
+        # A dotted minim in another bar: is it "a minim" or not? Nobody can tell what is meant.
+        dotted = [where - numbers for other, where in values.items() if other.endswith(f" {word}")]
+        if plain in _VALUES and not groups and not any(dotted):
             yield Property("value", word=word), _where(bars, numbers)
     yield Property("held-over"), tuple(Place(bar.number) for bar in bars if bar.notes and bar.notes[0].joined)
     yield Property("rest"), tuple(Place(bar.number) for bar in bars if bar.rests)
