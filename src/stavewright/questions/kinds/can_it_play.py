@@ -158,8 +158,8 @@ def _solve(facts: CanItPlay) -> tuple[Answer, ...]:
     low, high = min(heard, key=_midi), max(heard, key=_midi)
     reasons = {
         _CLEF: f"Parts for the {facts.name} are written in the {' or the '.join(one.clefs)} clef.",
-        _LOW: f"The lowest note sounds {_note(low)}; the {facts.name} goes no lower than {_limit(facts.name, 0)}.",
-        _HIGH: f"The highest note sounds {_note(high)}; the {facts.name} goes no higher than {_limit(facts.name, 1)}.",
+        _LOW: f"The lowest note sounds {_note(low)}; the {facts.name} goes down to {_limit(facts.name, 0)} or so.",
+        _HIGH: f"The highest note sounds {_note(high)}; the {facts.name} goes up to {_limit(facts.name, 1)} or so.",
         _YES: f"They sound from {_note(low)} to {_note(high)}, which the {facts.name} has.",
     }
     return (answer(Value(words=verdict), verdict, reasons[verdict]),)
@@ -210,7 +210,8 @@ def _work(facts: CanItPlay, method: str) -> tuple[Step, ...]:
     if one.transposes is not None and not facts.sounding:
         text = f"The {facts.name} {one.transposition_text}: you hear {_note(heard[low])} to {_note(heard[high])}."
         steps.append(Step(text, (), f"{heard[low].short} to {heard[high].short}"))
-    reach = f"The {facts.name} reaches at most from {_limit(facts.name, 0)} to {_limit(facts.name, 1)}, as it sounds."
+    lowest, highest = _limit(facts.name, 0), _limit(facts.name, 1)
+    reach = f"The {facts.name} reaches from about {lowest} to about {highest}, as it sounds."
     steps.append(Step(reach))
     right = _solve(facts)[0]
     steps.append(Step(f"So: {right.text}. {right.reason}", (), right.text))
