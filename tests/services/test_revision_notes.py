@@ -12,6 +12,7 @@ from stavewright.services.notes_tables import TABLES, tables
 from stavewright.services.revision_notes import EDITION, MOST_SLIPS, Notes, kinds_to_test, revision_notes
 from stavewright.syllabus.errors import BadSyllabus
 from stavewright.syllabus.notes import TOPICS, rules_for, topic_notes
+from stavewright.syllabus.edition import recipes, training
 from stavewright.syllabus.scope import GRADES, scope_for
 from stavewright.syllabus.terms import core_terms
 from stavewright.theory.errors import StavewrightError
@@ -26,9 +27,11 @@ def made(grade: int, **how: object) -> Notes:
 
 @pytest.mark.parametrize("grade", GRADES)
 def test_every_kind_of_the_grade_has_its_rule(grade: int) -> None:
-    """Whatever a grade may ask, its notes hold the rule for it, in the pages of that topic or another."""
+    """Whatever a grade's papers and training may ask, its notes hold the rule for it, in whichever topic."""
     covered = {name for topic in TOPICS for rule in rules_for(grade, topic) for name in rule.kinds}
-    assert {one.id for one in kinds().values() if one.since <= grade} <= covered
+    asked = {one.kind for one in recipes()} | set(training())
+    assert len(asked) > 90
+    assert {id_ for id_ in asked if kinds()[id_].since <= grade} <= covered
 
 
 def test_no_rule_comes_before_its_kinds_are_needed() -> None:

@@ -194,10 +194,10 @@ def _work(facts: WithAndWithoutSignature, method: str) -> tuple[Step, ...]:
         steps.append(Step("These notes were changed by the signature: each needs a sign now.", ids, "mark"))
         steps.append(Step("Within a bar one sign does for a line or space; the bar line ends it.", (), "bar by bar"))
     if own:
-        names = list(dict.fromkeys(note.pitch.name.full_text for note in own))
-        said = ", ".join(names)
+        still = list(dict.fromkeys(note.pitch.name.full_text for note in own))
+        said = ", ".join(still)
         ids = tuple(note.id for note in own if note.id)
-        look = "look at it with care" if len(names) == 1 else "look at them with care"
+        look = "look at it with care" if len(still) == 1 else "look at them with care"
         steps.append(Step(f"The signature does not give {said}: {look}.", ids, said))
     steps.append(Step(f"The rewritten melody has {_signs(right)}.", (), ""))
     steps.append(Step("Check: name each note before and after; they must be the same.", (), ""))
