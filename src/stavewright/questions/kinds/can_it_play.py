@@ -31,7 +31,13 @@ _HIGH = "no, it goes too high"
 _CLEF = "no, the clef is not its own"
 _COUNT = 5
 _TRIES = 40
-_BEYOND = 3  # semitones past the widest range any source gives, so that no player could disagree
+# Semitones past the widest range any source gives, so that no player could disagree; lips set no such firm limits as
+# strings and tubes, and a trombone has pedal notes far below (common knowledge).
+_BEYOND = {"brass": 7}
+_USUALLY_BEYOND = 3
+_NO_LOW_END = ("trombone",)
+# Old horn parts in the bass clef sound a 4th higher, new ones a 5th lower: which is meant, the clef does not say.
+_IN_DOUBT = {"horn in F": ("bass",)}
 _ROOM = 7  # places on the stave that a row of notes needs
 # The instruments that are asked, and the clefs that their parts are never written in (common practice).
 _STRANGE_CLEFS = {
@@ -77,7 +83,8 @@ def _try(scope: Scope, rng: Random, case: str) -> Draft | None:
     if one.usual is None or one.limits is None:
         return None
     sounding = case != _CLEF and rng.random() < (0.6 if case == _HIGH else 0.4)
-    own = ("treble", "bass") if sounding else one.clefs
+    own = ("treble", "bass") if sounding else tuple(c for c in one.clefs if c not in _IN_DOUBT.get(name, ()))
+    beyond = _BEYOND.get(one.family, _USUALLY_BEYOND)
     clefs = [clef for clef in (_STRANGE_CLEFS[name] if case == _CLEF else own) if clef in scope.clefs]
     if not clefs:
         return None
@@ -93,15 +100,15 @@ def _try(scope: Scope, rng: Random, case: str) -> Draft | None:
     notes = _row(rng, bottom, top)
     outside = []
     if case == _LOW:
-        edge = shown(one.limits.low).midi - _BEYOND
+        edge = shown(one.limits.low).midi - beyond
         outside = [place for place in range(low, bottom) if Pitch.from_diatonic(place).midi <= edge]
         notes = _row(rng, bottom, min(top, bottom + _ROOM))
     elif case == _HIGH:
-        edge = shown(one.limits.high).midi + _BEYOND
+        edge = shown(one.limits.high).midi + beyond
         outside = [place for place in range(top, high + 1) if Pitch.from_diatonic(place).midi >= edge]
         notes = _row(rng, max(bottom, top - _ROOM), top)
     if case in (_LOW, _HIGH):
-        if not outside:
+        if not outside or (case == _LOW and name in _NO_LOW_END):
             return None
         notes[rng.randint(1, _COUNT - 1)] = Pitch.from_diatonic(rng.choice(outside))
     return Draft(CanItPlay(name, clef, tuple(note.short for note in notes), sounding), case)
