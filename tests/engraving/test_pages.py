@@ -26,6 +26,8 @@ from stavewright.engraving.sheet import SheetOf
 from stavewright.marking.plausible import fill
 from stavewright.marking.whole_script import mark_script
 from stavewright.papers.documents import Paper, Script
+from stavewright.questions.asking import facts_of
+from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.documents import FullQuestion, TextBlock
 from stavewright.score.event import Note
 from stavewright.score.stave import single
@@ -323,12 +325,16 @@ def test_us_words() -> None:
 
 
 def test_the_mark_scheme_names_every_accepted_answer_and_slip() -> None:
-    """Marks split, every accepted answer with its reason, each slip's answer with its name."""
+    """Marks split, every accepted answer with its reason (composed ones: what earns the marks), each slip's name."""
     paper = every_kind(3)
     said = msgspec.json.encode(documents.scheme_page(sheet_of(paper))).decode()
     for question in paper.questions():
-        for answer in question.answers:
-            assert msgspec.json.encode(answer.reason).decode() in said
+        report = kind_of(question.kind).report
+        earned = [answer.reason for answer in question.answers]
+        if report is not None:
+            earned = [one.earns for one in report(facts_of(question), question.answers[0].value[0])]
+        for text in earned:
+            assert msgspec.json.encode(text).decode() in said
         for slip in question.slips:
             assert msgspec.json.encode(slip.name).decode() in said
 
