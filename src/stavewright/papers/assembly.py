@@ -11,7 +11,7 @@ from typing import Any
 
 from stavewright.papers.blueprint import TITLES, Blueprint, ExtractSlot, Slot, predicted
 from stavewright.papers.credit import credited
-from stavewright.papers.dealing import LARGE, Dealer, Heard, Meant, pool_of, stand_in
+from stavewright.papers.dealing import LARGE, SLOW, Dealer, Heard, Meant, pool_of, stand_in
 from stavewright.papers.desk import Desk, away
 from stavewright.papers.errors import CannotSet
 from stavewright.papers.pack import Pack
@@ -70,8 +70,9 @@ class Assembler:
     def assemble(self) -> list[Asked]:
         """Every printed question in order.
 
-        Long questions are set first, then those of small packs (the fewer cards are left, the earlier), and last the
-        many short ones that keep the balance. What cannot be set to the end is begun anew with other chances.
+        Long questions are set first, then those of small packs (the fewer cards are left, the earlier), and last those
+        whose difficulty varies most, to bring the paper to its aim. What cannot be set to the end is begun anew with
+        other chances.
 
         Raises:
             CannotSet: a slot has nothing fair left to ask.
@@ -135,7 +136,10 @@ class Assembler:
             return 0, 0.0
         pool = pool_of(slot.kind, self.plan.grade)
         if pool is None or pool > SMALL_POOL:
-            return (1, 0.0) if slot.marks >= LARGE and pool is None else (SHORT + 1, -slot.marks)
+            seconds = kind_of(slot.kind).seconds
+            if slot.marks >= LARGE and pool is None:
+                return 1, 0.0
+            return SHORT + 1 + (seconds >= SLOW), -slot.marks
         family = (slot.kind, kind_of(slot.kind).forms[slot.edition])
         return SHORT, self.pack.left(family, self.plan.grade, pool) / slot.items
 

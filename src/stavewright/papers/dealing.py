@@ -165,7 +165,7 @@ class Dealer:
         Where a melody has to be found for it, the first fair candidate is taken: the other slots keep the balance.
         """
         wanted = 1 if slot.marks >= LARGE else 2 if kind.seconds >= SLOW else CANDIDATES
-        if (self.fine and kind.seconds < SLOW) or size_of(self.desk.drift) > FAR:
+        if self.fine or size_of(self.desk.drift) > FAR:
             wanted *= 2
         close = CLOSE / 4 if self.fine else CLOSE
         drawn: list[tuple[float, int, Draft, bytes, str]] = []
