@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from stavewright.engraving.composed import NOT_THE_KEY, is_composed
 from stavewright.engraving.forms import Filling
 from stavewright.engraving.gallery import places_of, scaled, shown_as, strip, systems_with
 from stavewright.engraving.layout import Item, Options, Pairs, Shown, Step, Steps, Words
@@ -38,8 +39,10 @@ def right_music(sheet: SheetOf, question: FullQuestion, width: float) -> list[It
 
 
 def said_answer(sheet: SheetOf, question: FullQuestion) -> list[Item]:
-    """The model answer in words, its reason, and all other right answers."""
+    """The model answer in words, its reason, and all other right answers; of a composed one what it does well."""
     say = sheet.say
+    if is_composed(question):
+        return [Words(say(f"An example. {NOT_THE_KEY}")), Words(say(question.answers[0].reason), "quiet")]
     items: list[Item] = [Words(say(f"Answer: {_text(question)}"), "answer")]
     if question.answers[0].reason:
         items.append(Words(say(question.answers[0].reason)))
