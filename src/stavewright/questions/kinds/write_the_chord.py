@@ -179,10 +179,10 @@ def _work(facts: WriteTheChord, method: str) -> tuple[Step, ...]:
     key, label = _key(facts), _label(facts)
     stack = chord_notes(key, ChordLabel(label.degree))
     names = chord_notes(key, label)
+    named = f". The {ordinal(label.degree)} note, the {degree_name(label.degree)}, is {stack[0].text}"
     steps = [
         Step(
-            f"{counted_up(key, label.degree)}. The {ordinal(label.degree)} note, the "
-            f"{degree_name(label.degree)}, is {stack[0].text}: the root.",
+            f"{counted_up(key, label.degree)}{named if label.degree > 1 else ''}: the root.",
             (),
             stack[0].short,
         ),

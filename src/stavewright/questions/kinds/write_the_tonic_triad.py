@@ -59,7 +59,8 @@ def _pose(facts: WriteTheTonicTriad, wording: Wording) -> Posed:
     if wording.choosing:
         with_signs = ", under its key signature," if signature else ", without a key signature,"
         with_signs = with_signs if Key.parse(facts.key).fifths else ""
-        return Posed((TextBlock(f"Which is the tonic triad of {facts.key}{with_signs} in root position?"),))
+        close = "in root position, its notes as close as can be"
+        return Posed((TextBlock(f"Which is the tonic triad of {facts.key}{with_signs} {close}?"),))
     ask = f"Write the tonic triad of {facts.key} in root position, as semibreves, its notes as close as can be."
     alt = f"An empty stave with the {facts.clef} clef{f' and {signature}' if signature else ''}."
     given = document_of(empty_row(facts.clef, 1, facts.fifths))

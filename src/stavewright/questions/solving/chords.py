@@ -98,6 +98,7 @@ def chord_work(pitches: Sequence[Pitch], key: Key, ids: tuple[str, ...], *, inve
     rising = sorted(pitches, key=lambda pitch: (pitch.midi, pitch.diatonic))
     names = list(dict.fromkeys(pitch.name for pitch in rising))
     stack = chord_notes(key, ChordLabel(label.degree, seventh=label.seventh))
+    named = f". {stack[0].text} is the {ordinal(label.degree)} degree, the {degree_name(label.degree)}"
     steps = [
         Step(
             f"In {key.text} the notes, from the lowest up, are {', '.join(name.text for name in names)}.",
@@ -111,8 +112,7 @@ def chord_work(pitches: Sequence[Pitch], key: Key, ids: tuple[str, ...], *, inve
             " ".join(name.short for name in stack),
         ),
         Step(
-            f"{counted_up(key, label.degree)}. {stack[0].text} is the {ordinal(label.degree)} degree, "
-            f"the {degree_name(label.degree)}: chord {label.numeral}.",
+            f"{counted_up(key, label.degree)}{named if label.degree > 1 else ''}: chord {label.numeral}.",
             (),
             label.numeral,
         ),
