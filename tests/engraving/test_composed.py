@@ -94,7 +94,7 @@ def test_the_scheme_has_a_rubric_with_empty_boxes(printer: Printer) -> None:
         ("Grouping", "1", ""),
     ]
     assert (rhythm.total, rhythm.box) == ("6", "")
-    assert rhythm.rows[0].says.startswith("Every bar adds up to 3/4.")
+    assert rhythm.rows[0].says.startswith("Every bar adds up to 3/4;")
     assert melody.total == "10"
     assert sum(int(row.marks) for row in melody.rows) == 10
     said = words(items(scheme_page(printer.sheet(paper())), 0))
@@ -102,8 +102,12 @@ def test_the_scheme_has_a_rubric_with_empty_boxes(printer: Printer) -> None:
 
 
 def test_a_paper_may_count_the_criteria_otherwise(printer: Printer) -> None:
+    """The marks of the paper are shared out over the criteria, so that the boxes add up to them."""
     rhythm, _ = rubrics(scheme_page(printer.sheet(paper(marks=8))))
-    assert rhythm.total == "6, counted as 8"
+    assert rhythm.total == "8"
+    assert [row.marks for row in rhythm.rows] == ["3", "2", "1", "1", "1"]
+    few, _ = rubrics(scheme_page(printer.sheet(paper(marks=4))))
+    assert few.total == "6, counted as 4"
 
 
 def test_a_proposal_leaves_the_boxes_to_the_teacher(printer: Printer) -> None:

@@ -75,7 +75,13 @@ def test_any_answer_that_meets_every_criterion_earns_full_marks() -> None:
 
 
 def test_marks_are_in_the_proportion_of_the_criteria() -> None:
-    """A paper may give such a question other marks than its criteria add up to; full marks only if nothing is lost."""
+    """A paper may give such a question other marks than its criteria add up to; full marks only if nothing is lost.
+
+    Nine marks over criteria of 2, 1, 1, 1, 1 are 3, 2, 2, 1, 1 by largest remainder; half of the bars' 3 is 1.
+    """
+    nine = marked(marks=9).questions[1]
+    assert [(one.marks, one.of) for one in nine.criteria] == [(1, 3), (2, 2), (2, 2), (1, 1), (1, 1)]
+    assert decide(marked(marks=9), {"q2": {"bars": Decision(3)}}).questions[1].marks == 9
     assert [marked(marks=of).questions[1].marks for of in (1, 3, 6, 9, 12)] == [0, 2, 5, 7, 10]
     assert [marked(GOOD, of).questions[1].marks for of in (1, 3, 9)] == [1, 3, 9]
 

@@ -11,7 +11,7 @@ from stavewright.engraving.sheet import SheetOf
 from stavewright.marking.documents import Marked
 from stavewright.questions.asking import facts_of
 from stavewright.questions.catalogue import kind as kind_of
-from stavewright.questions.criterion import Criterion
+from stavewright.questions.criterion import Criterion, shared
 from stavewright.questions.documents import FullQuestion
 
 NOT_THE_KEY: Final = "Not the key: any answer that meets the criteria is right."
@@ -67,7 +67,8 @@ def _total(most: int, marks: int) -> str:
 
 def _criteria(question: FullQuestion) -> tuple[Criterion, ...]:
     report = kind_of(question.kind).report
-    return () if report is None else report(facts_of(question), question.answers[0].value[0])
+    found = () if report is None else report(facts_of(question), question.answers[0].value[0])
+    return shared(found, question.marks)
 
 
 def judged_items(sheet: SheetOf, marked: Marked) -> list[Item]:

@@ -11,7 +11,7 @@ from stavewright.marking.documents import JudgedCriterion, Marked
 from stavewright.questions.asking import answers_of, built_choice, facts_of, native, slips_of
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.comparing import compare, compare_all
-from stavewright.questions.criterion import marks_by, said
+from stavewright.questions.criterion import marks_by, said, shared
 from stavewright.questions.documents import Answer, ChoiceForm, Question, Slip, Step
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.kind import Kind
@@ -163,7 +163,7 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
 def _by_criteria(question: Question, value: Value, slips: Sequence[Slip], base: Marked) -> Marked:
     """Judge a composed answer by the report of its kind: any answer that meets every criterion is right."""
     kind = kind_of(question.kind)
-    report = kind.report(facts_of(question), value) if kind.report is not None else ()
+    report = shared(kind.report(facts_of(question), value) if kind.report is not None else (), question.marks)
     judged = tuple(
         JudgedCriterion(name=one.name, marks=one.marks, of=one.of, earns=one.earns, why=one.why) for one in report
     )

@@ -54,6 +54,31 @@ def lost(criteria: Iterable[Criterion]) -> int:
     return sum(one.lost for one in criteria)
 
 
+def shared(criteria: Sequence[Criterion], of: int) -> tuple[Criterion, ...]:
+    """The same criteria worth `of` marks together, shared out as before; what is lost of one stays lost in proportion.
+
+    Whole marks go by largest remainder, one at least for each. With fewer marks than criteria they stay as they are.
+
+    >>> row = [Criterion("bars", 1, 2, "", ""), Criterion("ending", 1, 1, "", ""), Criterion("grouping", 0, 1, "", "")]
+    >>> [(one.marks, one.of) for one in shared(row, 10)], shared(row, 2) == tuple(row)
+    ([(2, 5), (3, 3), (0, 2)], True)
+    """
+    most = sum(one.of for one in criteria)
+    if of == most or of < len(criteria):
+        return tuple(criteria)
+    share = [max(1, one.of * of // most) for one in criteria]
+    rest = [one.of * of / most - got for one, got in zip(criteria, share, strict=True)]
+    while sum(share) != of:
+        step = 1 if sum(share) < of else -1
+        place = max(range(len(share)), key=lambda at: step * rest[at] if step > 0 or share[at] > 1 else -of)
+        share[place] += step
+        rest[place] -= step
+    return tuple(
+        Criterion(one.name, new * one.marks // one.of, new, one.earns, one.why)
+        for one, new in zip(criteria, share, strict=True)
+    )
+
+
 def marks_by(criteria: Sequence[Criterion], of: int) -> int:
     """The marks of a question worth `of`, in the proportion of its criteria, rounded down: full if nothing is lost.
 

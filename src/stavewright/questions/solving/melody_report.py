@@ -76,7 +76,7 @@ def _bars(melody: WrittenMelody) -> Criterion:
         "bars",
         _BAR_MARKS,
         len(found),
-        f"Eight bars, each adding up to {melody.time.text}{repaid}, the opening left as it is. One mark off a fault.",
+        f"Eight bars, each adding up to {melody.time.text}{repaid}, the opening left as it is; a fault loses half.",
         "; ".join(dict.fromkeys(found)) or "all eight bars add up",
     )
 
@@ -139,7 +139,7 @@ def _unraised(notes: Sequence[Sung], key: Key) -> Sung | None:
 
 def _cadence(melody: WrittenMelody, key: Key) -> Criterion:
     """The last note is the tonic, long and on a strong beat (or there again); a note that leads there comes before."""
-    earns = f"It ends on {key.tonic.text}, held, on a strong beat (1), from a note that leads there (1)."
+    earns = f"It ends on {key.tonic.text}, held, on a strong beat (half), from a note that leads there (half)."
     notes = melody.notes
     end = len(melody.bars)
     if not notes or (notes[-1].bar != end and not melody.line[-1].notes):

@@ -73,7 +73,7 @@ def report(row: Sequence[WrittenValue], given: Sequence[Row], time: TimeSignatur
             "bars",
             _BAR_MARKS,
             len(wrong),
-            f"Every bar adds up to {time.text}. One mark off for each that does not.",
+            f"Every bar adds up to {time.text}; each that does not loses its share.",
             f"{named_bars(wrong, 'does', 'do')} not add up" if wrong else "every bar adds up",
         ),
         criterion(

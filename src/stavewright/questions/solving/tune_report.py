@@ -65,7 +65,7 @@ def tune_report(notes: Sequence[WrittenNote], rhythm: Sequence[Duration], key: K
             "notes",
             _NOTES_MARKS,
             len(foreign),
-            f"Only {', '.join(triad)} are used. One mark off for each other note.",
+            f"Only {', '.join(triad)} are used; one other note loses half, two lose all.",
             odd if foreign else f"only {', '.join(triad)} are used",
         ),
         criterion("ending", 1, int(not home), f"It ends on {triad[0]}.", f"it ends on {names[-1] if names else _NONE}"),
