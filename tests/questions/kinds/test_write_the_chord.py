@@ -8,7 +8,10 @@ import pytest
 from questions.asking_many import drafts
 from questions.hand_written import pupil_wrote
 from questions.rules_of_kinds import keeps_the_rules, slip_texts, texts
+from stavewright.marking.one_question import mark_question
+from stavewright.questions.asking import ask
 from stavewright.questions.comparing import compare
+from stavewright.questions.kind import Draft
 from stavewright.questions.kinds.write_the_chord import KIND, WriteTheChord
 from stavewright.questions.values import Value, WrittenNote
 from stavewright.score.check import faults
@@ -54,6 +57,17 @@ def test_the_printed_signature_writes_the_signs_but_the_raised_7th() -> None:
     flat = WriteTheChord("treble", "E flat major", "IV", -3)
     assert faults_of(flat, "A4 C5 E5") == 0, "the signature has both flats"
     assert faults_of(WriteTheChord("treble", "E flat major", "IV"), "A4 C5 E5") == 2
+
+
+@pytest.mark.parametrize(
+    "notes, marks",
+    [("D4 F4 Bb4", 2), ("Bb4 D5 F5", 1), ("F4 Bb4 D5", 1), ("Bb3 F4 D5", 1), ("D4 F4 B4", 1), ("Bb4 D5 G5", 0)],
+)
+def test_the_right_chord_in_a_wrong_position_loses_one_mark(notes: str, marks: int) -> None:
+    """One cause costs once: the notes of IV of F major are there, but not its third in the bass."""
+    facts = WriteTheChord("treble", "F major", "IVb")
+    question = ask(KIND, Draft(facts, KIND.solve(facts)[0].value), id="q", grade=5, edition="written", seed=1)
+    assert mark_question(question, (pupil_wrote(notes),)).marks == marks
 
 
 def test_each_slip_writes_by_its_wrong_rule() -> None:

@@ -208,6 +208,15 @@ def _work(facts: WriteTheChord, method: str) -> tuple[Step, ...]:
     return tuple(steps)
 
 
+def _faults(facts: WriteTheChord, value: Value) -> int | None:
+    """The right chord in a wrong position is one fault; all else is counted note by note."""
+    pitches = [pitch for event in _draw(facts, value).sounding() for pitch in event.pitches]
+    names = chord_notes(_key(facts), _label(facts))
+    if len(value.notes or ()) != len(names) or {pitch.name for pitch in pitches} != set(names):
+        return None
+    return None if min(pitches, key=lambda pitch: pitch.midi).name == names[0] else 1
+
+
 def _draw(facts: WriteTheChord, value: Value) -> Score:
     return written_chord(value, facts.clef, facts.fifths)
 
@@ -245,6 +254,7 @@ KIND = Kind(
     marking=Marking("minus-one-per-fault", octave=False, stacked=True),
     marks=2,
     draw=_draw,
+    faults=_faults,
     neighbours=_neighbours,
     shows=lambda facts: frozenset({f"signature:{facts.key}"} if facts.fifths is not None else ()),
 )

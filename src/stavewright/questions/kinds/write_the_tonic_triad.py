@@ -132,9 +132,9 @@ def _wrong_on(facts: WriteTheTonicTriad, root: Pitch) -> list[Slip]:
     other = "minor" if key.mode == "major" else "major"
     found: list[Slip] = []
 
-    def add(name: str, pitches: tuple[Pitch, ...], remedy: str, *, steady: bool = False) -> None:
+    def add(name: str, pitches: tuple[Pitch, ...], remedy: str, *, steady: bool = False, how: str = "") -> None:
         if all(abs(pitch.alter) <= 2 for pitch in pitches):
-            found.append(slip(name, _value(facts, pitches), _text(pitches), remedy, steady=steady))
+            found.append(slip(name, _value(facts, pitches), f"{_text(pitches)}{how}", remedy, steady=steady))
 
     count = "Count the semitones from the lowest note to the middle one: four for major, three for minor."
     add(f"{other} third", _triad(root, other), count)
@@ -149,7 +149,7 @@ def _wrong_on(facts: WriteTheTonicTriad, root: Pitch) -> list[Slip]:
     add("4th for 5th", (root, right[1], fourth.altered(key.alter_of(fourth.step))), "Leave out every other letter.")
     if root == _tonic(facts):
         spread = "Close up the chord: from line to line to line, or from space to space to space."
-        add("notes spread apart", (root, right[1].shifted(1), right[2].shifted(1)), spread)
+        add("notes spread apart", (root, right[1].shifted(1), right[2].shifted(1)), spread, how=", spread apart")
     return found
 
 
