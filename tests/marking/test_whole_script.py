@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from papers.small_papers import battery, paper_of, posed, script_of
+from papers.small_papers import battery, drawn, paper_of, posed, script_of
 from stavewright.marking.errors import BadScript, WrongPaper
 from stavewright.marking.plausible import fill
-from stavewright.marking.whole_script import mark_script
+from stavewright.marking.whole_script import mark_script, mark_scripts
 from stavewright.papers.documents import Script
 from stavewright.questions.asking import answers_of, slips_of
 from stavewright.questions.kinds.name_the_note import NameTheNote
@@ -82,3 +82,22 @@ def test_an_abler_pupil_gets_more() -> None:
         return sum(mark_script(paper, fill(paper, ability=ability, seed=s)).total for s in range(10)) / 10
 
     assert mean(-3) < mean(0) < mean(3)
+
+
+def test_a_class_is_marked_as_each_pupil_alone() -> None:
+    """The scripts of a class, marked by one scheme a question, get the same reports as each script by itself."""
+    questions = [*battery("name-the-note", BASS), posed("write-the-scale", drawn("write-the-scale", grade=3), id="q2")]
+    paper = paper_of(questions)
+    scripts = [fill(paper, ability=seed - 2.0, seed=seed) for seed in range(6)]
+    reports = list(mark_scripts(paper, scripts))
+    assert reports == [mark_script(paper, script) for script in scripts]
+    assert len({report.total for report in reports}) > 1
+
+
+def test_a_class_with_a_strange_script_says_whose_turn_it_is() -> None:
+    """A script of another paper is refused when its turn comes; those before it have their reports."""
+    paper = paper_of(battery("name-the-note", BASS))
+    found = mark_scripts(paper, [Script("small", {}), Script("other", {})])
+    assert next(found).total == 0
+    with pytest.raises(WrongPaper, match="'other'"):
+        next(found)

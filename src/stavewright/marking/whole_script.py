@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from msgspec.structs import replace
 
 from stavewright.marking.documents import Marked, Report, TopicMarks
 from stavewright.marking.errors import BadScript, WrongPaper
-from stavewright.marking.one_question import check_answer, mark_question
+from stavewright.marking.one_question import Scheme, check_answer, mark_question, scheme_of
 from stavewright.papers.documents import Paper, Script
-from stavewright.questions.asking import native, slips_of
+from stavewright.questions.asking import native
 from stavewright.questions.documents import Question
 from stavewright.questions.errors import BadAnswer
 from stavewright.questions.values import Value
@@ -25,16 +25,40 @@ def mark_script(paper: Paper, script: Script, progress: Callable[[int, int], Non
         WrongPaper: the script belongs to another paper.
         BadScript: unknown question ids or answers of the wrong form; every fault is listed.
     """
+    return _marked(paper, list(paper.questions()), script, {}, progress)
+
+
+def mark_scripts(paper: Paper, scripts: Iterable[Script]) -> Iterator[Report]:
+    """Mark the scripts of a whole class, one report each: every question is worked out once for all of them.
+
+    Raises:
+        WrongPaper, BadScript: as `mark_script`, when the turn of such a script comes.
+    """
     questions = list(paper.questions())
+    schemes: dict[str, Scheme] = {}
+    for script in scripts:
+        yield _marked(paper, questions, script, schemes)
+
+
+def _marked(
+    paper: Paper,
+    questions: Sequence[Question],
+    script: Script,
+    schemes: dict[str, Scheme],
+    progress: Callable[[int, int], None] = lambda done, of: None,
+) -> Report:
+    """Mark one script by the schemes there are; those that are missing are worked out and kept."""
     _check(paper, questions, script)
     marked: list[Marked] = []
     by_id = {question.id: question for question in questions}
     for done, question in enumerate(questions, 1):
+        if question.id not in schemes:
+            schemes[question.id] = scheme_of(question)
         earlier = _earlier(question, by_id, script, marked)
-        marked.append(mark_question(question, script.answers.get(question.id, ()), earlier))
+        given = script.answers.get(question.id, ())
+        marked.append(mark_question(question, given, earlier, schemes[question.id]))
         progress(done, len(questions))
-    marked = _one_cause(questions, marked)
-    return report_of(paper.id, marked)
+    return report_of(paper.id, _one_cause(questions, marked, schemes))
 
 
 def report_of(paper: str, marked: Sequence[Marked]) -> Report:
@@ -88,7 +112,9 @@ def _earlier(
     return native(by_id[question.follows], given[0])
 
 
-def _one_cause(questions: Sequence[Question], marked: Sequence[Marked]) -> list[Marked]:
+def _one_cause(
+    questions: Sequence[Question], marked: Sequence[Marked], schemes: Mapping[str, Scheme]
+) -> list[Marked]:
     """Give back marks where one steady slip ran through a whole battery: one cause costs at most half of it."""
     result = list(marked)
     batteries: dict[tuple[str, str], list[int]] = {}
@@ -99,7 +125,7 @@ def _one_cause(questions: Sequence[Question], marked: Sequence[Marked]) -> list[
         steady: dict[str, list[int]] = {}
         for index in places:
             name = result[index].slip
-            if name and any(slip.name == name and slip.steady for slip in slips_of(questions[index])):
+            if name and any(slip.name == name and slip.steady for slip in schemes[questions[index].id].slips):
                 steady.setdefault(name, []).append(index)
         whole = sum(result[index].of for index in places)
         for name, hit in steady.items():

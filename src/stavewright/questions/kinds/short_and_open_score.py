@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from random import Random
 from typing import Annotated
 
@@ -70,6 +71,12 @@ def _fifths(facts: ShortAndOpenScore) -> int:
 def _written(facts: ShortAndOpenScore, habits: Habits = USUAL, parts: tuple[Part, ...] = ()) -> Score:
     score = _score(facts)
     return laid_out(parts or parts_of(score), facts.to, score, habits)
+
+
+@lru_cache(maxsize=64)
+def _right(facts: ShortAndOpenScore) -> Score:
+    """The right layout, kept: many answers to one question are held against it."""
+    return _written(facts)
 
 
 def _value(score: Score) -> Value:
@@ -209,7 +216,7 @@ def _faults(facts: ShortAndOpenScore, value: Value) -> int | None:
     """
     if value.score is None:
         return None
-    right = _written(facts)
+    right = _right(facts)
     try:
         made = filled(score_of(value.score), ())
     except StavewrightError:
