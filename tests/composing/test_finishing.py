@@ -138,3 +138,11 @@ def test_an_opening_without_a_way(text):
     """An opening that leaves no way is not finished."""
     opening = extract(text, "3/4", 1)
     assert finish_melody(opening, Random(1), key=Key.parse("G"), low=LOW, high=HIGH) is None
+
+
+def test_what_comes_back_is_spelt_as_it_was_given():
+    """A natural 7th of the opening stays natural when its bar returns, though the rule would raise it."""
+    opening = extract("A4/1 G4/1 A4/1 | B4/2 C5/1", "3/4")
+    found = finish_melody(opening, Random(3), key=Key.parse("A minor"), low=LOW, high=HIGH)
+    assert found is not None
+    assert [event.pitch.short for event in found.staves[0].bars[4].events] == ["A4", "G4", "A4"]
