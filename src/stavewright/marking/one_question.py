@@ -140,13 +140,17 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
         return _by_criteria(question, value, slips, base)
     best = 0
     picked = built_choice(question) is not None
-    own = None if kind.faults is None or picked else kind.faults(facts_of(question), value)
+    counting = None if picked else kind.faults
+    besides = counting is not None and kind.marking.besides
+    own = counting(facts_of(question), value) if counting is not None and besides else None
     for one in answers:
         compared = compare(value, one.value[0], kind.marking)
         if compared.same and not own:
             return replace(base, marks=of, note=one.reason)
         if not picked:
             best = max(best, min(_part(kind, value, one.value[0], compared.items, compared.faults, of), of - 1))
+    if counting is not None and not besides:
+        own = counting(facts_of(question), value)
     if own is not None:
         if own == 0:
             return replace(base, marks=of, note=answers[0].reason)

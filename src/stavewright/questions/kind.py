@@ -56,6 +56,7 @@ class Marking:
     notes as one chord from the lowest up, in whatever order they were written, `heading` True asks for the clef and the
     signature, so that one left out is a fault, `signed` True for the signature alone. For rhythms: `beams` True
     also compares the beaming. For words: `meaning` True reads them as the meaning of a term, in whatever words.
+    `besides` True asks the kind's own `faults` even where the notes are right: other things were asked for as well.
     """
 
     rule: str = "all-or-nothing"
@@ -67,6 +68,7 @@ class Marking:
     heading: bool = False
     signed: bool = False
     meaning: bool = False
+    besides: bool = False
 
 
 def _none(*_: Any) -> tuple[Value, ...]:

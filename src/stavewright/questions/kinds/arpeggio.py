@@ -268,7 +268,7 @@ KIND = Kind(
     skill=lambda facts: f"arpeggio/{facts.ask} {_key(facts).mode}",
     pool=_pool,
     seconds=45,
-    marking=Marking("minus-one-per-fault"),
+    marking=Marking("minus-one-per-fault", besides=True),
     marks=_MARKS,
     draw=_draw,
     faults=_faults,

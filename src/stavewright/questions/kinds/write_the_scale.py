@@ -265,7 +265,7 @@ KIND = Kind(
     skill=lambda facts: f"write-the-scale/{facts.form}",
     pool=_pool,
     seconds=90,
-    marking=Marking("minus-one-per-fault"),
+    marking=Marking("minus-one-per-fault", besides=True),
     marks=3,
     draw=_draw,
     faults=_faults,
