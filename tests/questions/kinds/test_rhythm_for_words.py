@@ -186,3 +186,9 @@ def test_what_cannot_be_set_is_refused(time, lines):
     with pytest.raises(StavewrightError):
         RhythmForWords(time, lines)
     assert issubclass(BadDocument, StavewrightError)
+
+
+def test_an_upbeat_of_two_words_is_said_as_two_words():
+    verse = RhythmForWords("4/4", ("There is *snow up-*on the *hill,", "There is *ice be-*low."))
+    (said,) = [step.text for step in KIND.work(verse, "usual") if "upbeat" in step.text]
+    assert said.startswith("“There is” comes before")

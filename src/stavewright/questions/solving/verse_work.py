@@ -20,7 +20,11 @@ def stressed_words(line: Line) -> str:
     >>> stressed_words(read_line("*How I *won-der"))
     'HOW I WON-der'
     """
-    said = [one.sung.upper() if one.beats else one.sung for one in line]
+    return _together(line, [one.sung.upper() if one.beats else one.sung for one in line])
+
+
+def _together(line: Line, said: Sequence[str]) -> str:
+    """Syllables as words: a space after each that ends one."""
     return "".join(text if one.goes_on else f"{text} " for text, one in zip(said, line, strict=True)).strip()
 
 
@@ -33,7 +37,7 @@ def rhythm_steps(lines: Sequence[Line], time: TimeSignature, model: Setting) -> 
     on_beats = tuple(f"a{note.index + 1}" for note in beats)
     downbeats = tuple(f"a{note.index + 1}" for note in notes if note.place == 0)
     upbeat = len(feet(lines[0])[0])
-    before = "".join(one.sung for one in words[:upbeat]).strip(".,;:!?") or ""
+    before = _together(words[:upbeat], [one.sung for one in words[:upbeat]]).strip(".,;:!?")
     ends, count = [], 0
     for line in lines:
         count += len(line)
