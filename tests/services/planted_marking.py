@@ -86,6 +86,7 @@ def _(ground: Ground) -> None:
         return wrong
 
     ground.code(f"{QUESTIONS}.comparing._key", by_key_of_the_keyboard)
+    ground.code(f"{QUESTIONS}.comparing._places", lambda places: lambda value, marking: [])
 
 
 @fault("a slip is dead: its rule is the right one", "name-the-signature", 2, "it shows nothing")

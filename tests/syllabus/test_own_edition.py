@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from stavewright.syllabus.edition import edition
@@ -109,3 +111,13 @@ def test_a_mix_of_something_unknown_is_refused() -> None:
     for name in ("written+spoken", "written+written", ""):
         with pytest.raises(UnknownEdition, match="written"):
             edition(name, 3)
+
+
+def test_the_example_in_the_docs_is_sound() -> None:
+    """The edition shown in docs/editions.md is read at every grade, and has a hundred marks."""
+    page = (Path(__file__).parents[2] / "docs" / "editions.md").read_text("utf-8")
+    example = page.split("```toml\n")[1].split("```")[0]
+    for grade in (1, 2, 3, 4, 5):
+        found = read_edition(example.encode(), grade)
+        assert found.total == 100
+        assert found.forms_of("name-the-note", "notes", BOTH) == BOTH

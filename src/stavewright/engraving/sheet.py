@@ -13,7 +13,11 @@ from stavewright.engraving.printed import After, Dress, Setting, undressed
 from stavewright.engraving.saying import Say, sayer
 from stavewright.papers.documents import Paper
 
-EDITION_WORDS = {"written": "written edition", "on-screen": "on-screen edition"}
+EDITION_WORDS = {
+    "written": "written edition",
+    "on-screen": "on-screen edition",
+    "written+on-screen": "written and on-screen editions mixed",
+}
 
 
 @dataclass(frozen=True, slots=True)

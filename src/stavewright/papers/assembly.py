@@ -213,9 +213,23 @@ class Assembler:
         for index, part in enumerate(slot.parts):
             letter = ascii_lowercase[index]
             stimulus = Stimulus(extract, document, key_part="a" if has_key and index else None, memo=memo)
-            question = self.dealer.part(part, f"q{number}{letter}", Group(f"q{number}", letter), stimulus, key_id, turn)
+            question = self._part(part, f"q{number}{letter}", Group(f"q{number}", letter), stimulus, key_id, turn)
             if question is None:
                 return None
             parts.append(credited(question, stimulus))
             key_id = key_id or (question.id if part.kind == "key-of-a-melody" else None)
         return parts
+
+    def _part(
+        self, slot: Slot, id_: str, group: Group, stimulus: Stimulus, follows: str | None, turn: int
+    ) -> Question | None:
+        """A part of the slot's family, else of another that the extract has something to ask of."""
+        others = range(len(slot.instead))
+        for one in (slot, *(stand_in(slot, (turn + place) % len(others)) for place in others)):
+            before = self.dealer.desk.drift
+            self.dealer.desk.changed(slot, one)
+            question = self.dealer.part(one, id_, group, stimulus, follows, turn)
+            if question is not None:
+                return question
+            self.dealer.desk.drift = before
+        return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -88,7 +89,7 @@ def slot_of(offer: Offer, items: int, offered: Sequence[Offer] = ()) -> Slot:
     instead = tuple(
         one
         for one in offered
-        if one.topic == offer.topic and one.marks == offer.marks and not one.extract and one.kind != offer.kind
+        if (one.topic, one.marks, one.extract) == (offer.topic, offer.marks, offer.extract) and one.kind != offer.kind
     )
     return Slot(offer.topic, offer.kind, offer.edition, items, offer.marks, offer.expected, instead)
 
@@ -113,6 +114,8 @@ def spread(beside: Sequence[Slot], reading: Sequence[Slot]) -> list[ExtractSlot]
     if not parts:
         return []
     count = -(-parts // MOST_PARTS)
+    if count > 1:
+        reading = _mixed(reading)
     first = max(FEWEST_PARTS, -(-parts // count)) - len(beside)
     groups = [[*beside, *reading[:first]]]
     rest = list(reading[first:])
@@ -121,3 +124,13 @@ def spread(beside: Sequence[Slot], reading: Sequence[Slot]) -> list[ExtractSlot]
         groups.append(rest[:share])
         rest = rest[share:]
     return [ExtractSlot(tuple(group)) for group in groups if group]
+
+
+def _mixed(reading: Sequence[Slot]) -> list[Slot]:
+    """The parts with equal families far apart, so that no extract is asked the same thing again and again."""
+    seen: Counter[str] = Counter()
+    turns: list[tuple[int, Slot]] = []
+    for part in reading:
+        turns.append((seen[part.kind], part))
+        seen[part.kind] += 1
+    return [part for _, part in sorted(turns, key=lambda row: row[0])]

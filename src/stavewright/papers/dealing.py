@@ -21,11 +21,11 @@ from stavewright.questions.values import Value
 from stavewright.syllabus.scope import Scope, scope_for
 from stavewright.theory.key import Key
 
-CANDIDATES = 3
+CANDIDATES = 2
 CLOSE = 0.4
 """A candidate that leaves the predicted mark so near its aim is taken at once."""
-FAR = 1.0
-"""So far from the aim twice as many candidates are weighed."""
+FAR = 0.5
+"""So far from the aim three times as many candidates are weighed."""
 LARGE = 3
 """Questions worth so many marks are taken as they come (they are long to set); the small ones keep the balance."""
 SLOW = 25
@@ -164,9 +164,9 @@ class Dealer:
         Candidates are facts only; just the chosen one is posed and solved (the next one if it cannot be put fairly).
         Where a melody has to be found for it, the first fair candidate is taken: the other slots keep the balance.
         """
-        wanted = 1 if slot.marks >= LARGE else 2 if kind.seconds >= SLOW else CANDIDATES
+        wanted = 1 if slot.marks >= LARGE or kind.seconds >= SLOW else CANDIDATES
         if self.fine or size_of(self.desk.drift) > FAR:
-            wanted *= 2
+            wanted *= 3
         close = CLOSE / 4 if self.fine else CLOSE
         drawn: list[tuple[float, int, Draft, bytes, str]] = []
         for attempt, (draft, credit, slow) in enumerate(draws):

@@ -55,7 +55,7 @@ def focus(
         offered = [one for one in usable if one.topic == topic]
         menu = _nearly(topic, marks, offered)
         slots += [slot_of(one, items, offered) for one, items in menu if not one.extract]
-        slots += spread([], [slot_of(one, 1) for one, items in menu if one.extract for _ in range(items)])
+        slots += spread([], [slot_of(one, 1, offered) for one, items in menu if one.extract for _ in range(items)])
     made = Blueprint(grade, chosen.id, chosen.minutes, tuple(slots), (0.0, 0.0, 0.0))
     made = replace(made, aim=predicted(made.families()))
     return replace(made, minutes=minutes or max(1, round(chosen.minutes * made.total / chosen.total)))

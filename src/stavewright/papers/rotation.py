@@ -191,7 +191,7 @@ class Rotation:
             ordered = sorted(menu, key=lambda pair: place[pair[0].kind, pair[0].edition])
             offered = self._of(topic)
             rows[topic] = [slot_of(one, items, offered) for one, items in ordered if not one.extract]
-            on_extract += [slot_of(one, 1) for one, items in ordered if one.extract for _ in range(items)]
+            on_extract += [slot_of(one, 1, offered) for one, items in ordered if one.extract for _ in range(items)]
         extracts: list[Slot | ExtractSlot] = [*spread(beside, on_extract)]
         reading = rows.pop("reading", [])
         topics = list(rows.values())

@@ -65,9 +65,21 @@ def same(given: Value, right: Value, marking: Marking) -> bool:
     """
     if given == right:
         return True
-    if right.notes is not None and (given.notes is None or len(given.notes) != len(right.notes)):
+    if right.notes is not None and (given.notes is None or _places(given, marking) != _places(right, marking)):
         return False
     return compare(given, right, marking).same
+
+
+def _places(value: Value, marking: Marking) -> list[object]:
+    """The lines and spaces of the written notes: where they differ, nothing else need be read."""
+    written = _stacked(value.notes or ()) if marking.stacked else value.notes or ()
+    if not marking.octave:
+        return [note.step for note in written]
+    return [(note.step, note.octave) for note in written]
+
+
+def _stacked(written: Sequence[WrittenNote]) -> Sequence[WrittenNote]:
+    return sorted(written, key=lambda note: (note.octave, STEPS.index(note.step)))
 
 
 def compare_all(given: Sequence[Value], right: Sequence[Value], marking: Marking) -> Comparison:
@@ -103,7 +115,7 @@ def _read_notes(value: Value, marking: Marking, right: Value) -> list[tuple[obje
     bare = all(note.type is None for note in right.notes or ())
     written = value.notes or ()
     if marking.stacked:
-        written = tuple(sorted(written, key=lambda note: (note.octave, STEPS.index(note.step))))
+        written = tuple(_stacked(written))
     read: list[tuple[object, ...]] = []
     for index, note in enumerate(written):
         if index in lines:

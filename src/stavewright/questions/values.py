@@ -111,10 +111,15 @@ class Value(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True)
     @property
     def form(self) -> str:
         """The response form this value is of."""
-        for form in FORMS:
-            if getattr(self, form) is not None:
-                return form
-        return "rhythm"
+        if self.words is not None:
+            return "words"
+        if self.notes is not None:
+            return "notes"
+        if self.choice is not None:
+            return "choice"
+        if self.rhythm is not None:
+            return "rhythm"
+        return next((form for form in FORMS if getattr(self, form) is not None), "rhythm")
 
     @property
     def content(self) -> Any:
