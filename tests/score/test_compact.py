@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import time
+
 import pytest
-from exchange.any_score import hard_case, scores
 from hypothesis import given, settings
 
+from exchange.any_score import hard_case, scores
 from stavewright.score.check import faults
 from stavewright.score.compact.reading import read_music
 from stavewright.score.compact.writing import write_music
@@ -147,3 +149,19 @@ def test_all_faults_are_told_together() -> None:
     with pytest.raises(BadMusicText) as refused:
         read_music("treble 2/4: H4 C4 | D4:5 E4 | [nonsense] C4:2")
     assert [part in str(refused.value) for part in ("bar 1: 'H4'", "bar 2: ", "bar 3: [nonsense]")] == [True] * 3
+
+
+@pytest.mark.parametrize("piece", ["[", "(", '"', "C", "[x ", "& ", '["', "<", "+a", "|"])
+def test_long_nonsense_is_refused_at_once(piece: str) -> None:
+    """Whatever is typed, the reader is done within a second or two, and its message stays short."""
+    start = time.process_time()
+    with pytest.raises(BadMusicText) as refused:
+        read_music(f"treble: {piece * 20_000} H4")
+    assert time.process_time() - start < 3
+    assert len(str(refused.value)) < 3000
+
+
+def test_endless_text_is_not_read() -> None:
+    """A limit on its length is named."""
+    with pytest.raises(BadMusicText, match="at most 200000 are read"):
+        read_music("treble: " + "C4 " * 100_000)

@@ -131,6 +131,9 @@ def _time(text: str, names: str) -> str | None:
     return {"common": "common time", "cut": "cut common time", None: time.text}[time.symbol]
 
 
+LONGEST: Final = 500
+"""Longer words are no answer; a value holds no more either."""
+
 SKILLS: Final[dict[str, Callable[[str, str], str | None]]] = {
     "key": _key, "interval": _interval, "chord": _chord, "degree": _degree, "cadence": _cadence, "value": _value,
     "signature": _signature, "note": _note, "time": _time, "number": _number,
@@ -149,6 +152,8 @@ def read_as(skill: str, text: str, names: str = "english") -> str | None:
     >>> read_as("note", "H"), read_as("note", "H", "german"), read_as("note", "B", "german")
     (None, 'B', 'B flat')
     """
+    if len(text) > LONGEST:
+        return None
     try:
         return SKILLS[skill](text, names)
     except StavewrightError:

@@ -17,6 +17,10 @@ from stavewright.theory.duration import CROTCHET_TICKS, Duration, Tuplet
 from stavewright.theory.errors import StavewrightError, together
 from stavewright.theory.metre import TimeSignature
 
+LONGEST = 200_000
+"""So many letters of music text are read at most."""
+LONGEST_PIECE = 250
+
 USUAL = {2: 3, 3: 2, 4: 3, 5: 4, 6: 4, 7: 4, 8: 6, 9: 8}
 """In the time of how many notes a group of so many usually stands."""
 
@@ -55,6 +59,9 @@ class _Reader:
 
     def read(self, text: str) -> None:
         for piece in pieces(text):
+            if len(piece.text) > LONGEST_PIECE:
+                self.fault(f"{piece.text[:30]}... is {len(piece.text)} letters long: notes are parted by spaces")
+                continue
             try:
                 self._piece(piece)
             except StavewrightError as fault:
@@ -149,6 +156,8 @@ def read_headed(text: str) -> tuple[Score, tuple[Heading, ...]]:
     Raises:
         BadMusicText: with every fault and its place.
     """
+    if len(text) > LONGEST:
+        raise BadMusicText(f"music text of {len(text)} letters: at most {LONGEST} are read")
     faults: list[str] = []
     read: list[tuple[Heading, _Reader]] = []
     for number, one in enumerate((part for part in staves(text) if part.strip()), 1):

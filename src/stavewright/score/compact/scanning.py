@@ -8,7 +8,7 @@ from typing import Final
 
 QUOTED: Final = r'"(?:\\.|[^"\\])*"'
 _PATTERNS: Final = (
-    ("directive", rf"\[(?:{QUOTED}|[^\]\"])*\]"),
+    ("directive", rf"\[(?:{QUOTED}|[^\[\]\"])*\]"),
     ("tuplet", r"\d{1,2}(?::\d{1,2})?\{"),
     ("line", r":\||\|\]|\|\||\|:|\|-|\|"),
     ("mark", r"[(){};&]"),
