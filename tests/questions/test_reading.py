@@ -70,6 +70,12 @@ SAME = [
     ("B", "B natural"),
     ("submediant", "sub-mediant"),
     ("dominant", "dominant note"),
+    ("subdominant", "subdom"),
+    ("subdominant", "Sub-dom."),
+    ("leading note", "lead. note"),
+    ("F sharp", "Fs"),
+    ("B flat major", "Bf major"),
+    ("quaver", "8th note"),
 ]
 """UK form beside what might be typed. The pairs of names: LilyPond Music Glossary; spellings from memory."""
 

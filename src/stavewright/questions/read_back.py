@@ -31,11 +31,6 @@ _NUMBERS: Final = (
     "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
 )  # fmt: skip
 _DEGREE: Final = re.compile(r"(?:the )?(?:degree )?(\d)(?:st|nd|rd|th)?(?: degree)?")
-_CUT_SHORT: Final = {
-    "subdom": "subdominant", "sub dom": "subdominant", "dom": "dominant", "submed": "submediant", "med": "mediant",
-    "sub med": "submediant", "supertonic note": "supertonic", "lead note": "leading note", "superton": "supertonic",
-    "ton": "tonic",
-}  # fmt: skip
 _SIGNS: Final = {
     "sharp": "sharp ", "flat": "flat ", "natural": "natural ", "double-sharp": "double sharp ",
     "flat-flat": "double flat ",
@@ -98,7 +93,7 @@ def _degree(text: str, names: str) -> str | None:
         return degree_name(int(numbered[1]))
     if roman in ROMANS:
         return degree_name(ROMANS.index(roman) + 1)
-    return degree_name(degree_from_name(_CUT_SHORT.get(words, words)))
+    return degree_name(degree_from_name(words))
 
 
 def _chord(text: str, names: str) -> str | None:

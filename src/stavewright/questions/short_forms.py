@@ -44,6 +44,10 @@ _LIST = re.compile(
 )
 _DEGREE = re.compile(r"\b(sub|super) (dominant|mediant|tonic)\b")
 _DEGREE_NOTE = re.compile(r"(supertonic|mediant|subdominant|dominant|submediant|tonic) note")
+_CUT_SHORT = {
+    "subdom": "subdominant", "sub dom": "subdominant", "dom": "dominant", "submed": "submediant",
+    "sub med": "submediant", "med": "mediant", "lead note": "leading note", "superton": "supertonic",
+}  # fmt: skip
 _NATURAL = re.compile(r"\b([a-g]) natural\b(?! minor)")
 
 
@@ -94,8 +98,10 @@ def put_in_order(words: str) -> str:
     ('minor 6th', 'minor 6th', 'compound major 3rd')
     >>> put_in_order("the key of f sharp minor"), put_in_order("no sharps and no flats"), put_in_order("sub dominant")
     ('f sharp minor', 'no sharps or flats', 'subdominant')
+    >>> put_in_order("subdom")
+    'subdominant'
     """
-    words = _NATURAL.sub(r"\1", _DEGREE.sub(r"\1\2", words))
+    words = _NATURAL.sub(r"\1", _DEGREE.sub(r"\1\2", _CUT_SHORT.get(words, words)))
     if (found := _DEGREE_NOTE.fullmatch(words)) is not None:
         return found[1]
     if "interval" in words and (found := _INTERVAL_OF.fullmatch(words)) is not None:
