@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 
 WIDTH = 100
 MOST_WORDS = 16
+MOST_LETTERS = 160
 
 
 def _folded(text: str, indent: str = "", hang: str = "  ") -> str:
@@ -120,7 +121,10 @@ def marked_text(question: FullQuestion, marked: Marked) -> str:
 
 def _some(words: tuple[str, ...]) -> str:
     """Some of the words that set questions have in a field."""
-    shown = [word for word in words if len(word) < 40][:MOST_WORDS]
+    shown: list[str] = []
+    for word in words:
+        if len(shown) < MOST_WORDS and len(word) + sum(map(len, shown)) <= MOST_LETTERS:
+            shown.append(word)
     more = ", ..." if len(words) > len(shown) else ""
     return f", such as {', '.join(shown)}{more}" if shown else ""
 
