@@ -16,7 +16,7 @@ from stavewright.engraving.svg import engrave
 from stavewright.papers.documents import Paper
 from stavewright.questions.asking import answers_of
 from stavewright.questions.catalogue import kinds
-from stavewright.questions.documents import NotesForm, Question, RhythmForm, ScoreForm, StaveBlock
+from stavewright.questions.documents import NotesForm, Question, RhythmForm, ScoreForm, StaveBlock, TextBlock
 from stavewright.questions.reading import read_words
 from stavewright.questions.score_document import ScoreDocument
 from stavewright.questions.score_mirror import score_of
@@ -125,8 +125,11 @@ def knowledge(paper: Paper) -> set[str]:
     """Sentences that only the teacher may read: reasons, remedies, worked steps, names of slips."""
     found: set[str] = set()
     for question in paper.questions():
-        found |= {one.reason for one in question.answers} | {one.text for one in question.working}
-        found |= {text for one in question.slips for text in (one.remedy, one.name)}
+        told = {one.reason for one in question.answers} | {one.text for one in question.working}
+        told |= {text for one in question.slips for text in (one.remedy, one.name)}
+        # A step may say once more what its own question tells the pupil (by how much an instrument sounds lower).
+        asked_for = " ".join(block.text for block in question.prompt if isinstance(block, TextBlock))
+        found |= {text for text in told if text not in asked_for}
     return {text for text in found if len(text) > 20}
 
 
