@@ -8,7 +8,7 @@ import pytest
 
 from stavewright.questions.errors import BadAnswer, BadDocument
 from stavewright.questions.values import Value
-from stavewright.services.documents import read_paper, read_script, read_value
+from stavewright.services.documents import read_decisions, read_findings, read_paper, read_script, read_value
 
 HOSTILE = {
     "empty": b"",
@@ -77,3 +77,32 @@ def test_a_value_holds_one_form() -> None:
         Value(number=5, words="5")
     with pytest.raises(BadAnswer, match="nothing"):
         Value()
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        (b"", "script: the file is empty"),
+        (b" \n", "script: the file is empty"),
+        (b"%PDF-1.7", "script: this is a PDF, for people to read: give the .json file of the script"),
+        (b'{"id": "g3", "sections": []}', "script: this is a paper: give the .json file of the script"),
+        (b'{"id": "g3", "script": {}, "questions": []}', "script: this is a chair: give the .json file of the script"),
+        (b'{"paper": "g3", "by_topic": {}}', "script: this is a report: give the .json file of the script"),
+        (b'{"chair": "c", "judged": {}}', "script: this is a list of findings: give the .json file of the script"),
+    ],
+)
+def test_one_document_for_another_is_called_by_its_name(data: bytes, said: str) -> None:
+    """A careless hand gives the PDF, or the paper twice: the message says what was given and what is wanted."""
+    with pytest.raises(BadDocument) as refused:
+        read_script(data)
+    assert str(refused.value) == said
+
+
+def test_the_message_names_the_question() -> None:
+    """The decoder puts dots where the question's id stands; a person who typed the file needs the id."""
+    with pytest.raises(BadDocument, match=r"\$\['q12'\]\['balance'\]\.marks|\$\['q12'\]"):
+        read_decisions(b'{"q3": {}, "q12": {"balance": {"marks": -1}}}')
+    with pytest.raises(BadDocument, match=r"\$\.judged\['q2'\]\.slip"):
+        read_findings(b'{"chair": "c", "judged": {"q1": {"right": true}, "q2": {"right": false, "slip": "zz"}}}')
+    with pytest.raises(BadDocument, match=r"\$\.answers\['q2'\]\[0\]"):
+        read_script(b'{"paper": "g", "answers": {"q1": [{"words": "F"}], "q2": [{"words": 5}]}}')

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from codecs import BOM_UTF8
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import msgspec
 from msgspec import structs
@@ -20,6 +21,15 @@ from stavewright.questions.values import Value
 from stavewright.theory.errors import StavewrightError, together
 
 LARGEST = 32 * 1024 * 1024
+TELLING = {
+    "paper": {"sections"},
+    "script": {"paper", "answers"},
+    "report": {"by_topic"},
+    "chair": {"script", "questions"},
+    "findings": {"chair", "judged"},
+}
+"""The fields by which each document is known, so that one given for another is called by its name."""
+_BEHIND_DOTS = re.compile(r"\$(?:\.(\w+))?\[\.\.\.\]")
 _T = TypeVar("_T")
 
 
@@ -31,14 +41,54 @@ def read_document(data: bytes, type_: type[_T], what: str) -> _T:
     """
     if len(data) > LARGEST:
         raise BadDocument(f"{what}: {len(data)} bytes, more than the {LARGEST} that are read")
+    data = data.removeprefix(BOM_UTF8)
     try:
-        return msgspec.json.decode(data.removeprefix(BOM_UTF8), type=type_)
+        return msgspec.json.decode(data, type=type_)
     except RecursionError as error:
         raise BadDocument(f"{what}: brackets are nested too deeply to be a {what}") from error
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise BadDocument(f"{what}: {error}") from error
+        raise BadDocument(f"{what}: {_in_its_place(data, what) or _said(data, type_, error)}") from error
     except StavewrightError as error:
         raise BadDocument(f"{what}: {error}") from error
+
+
+def _in_its_place(data: bytes, what: str) -> str:
+    """Say what stands here instead of the document that is wanted; nothing where that cannot be told."""
+    if not data.strip():
+        return "the file is empty"
+    if data.startswith(b"%PDF"):
+        return f"this is a PDF, for people to read: give the .json file of the {what}"
+    if data.startswith(b"PK"):
+        return f"this is a zip or an office file: give the .json file of the {what}"
+    try:
+        given = msgspec.json.decode(data)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError):
+        return ""
+    fields = given.keys() if isinstance(given, dict) else set()
+    for other, telling in TELLING.items():
+        if telling <= fields and other != what:
+            return f"this is a {other}: give the .json file of the {what}".replace("a findings", "a list of findings")
+    return ""
+
+
+def _said(data: bytes, type_: type[Any], error: Exception) -> str:
+    """What the decoder says; where it hides which question it speaks of behind dots, with the question's id."""
+    said = str(error)
+    place = _BEHIND_DOTS.search(said)
+    if place is None:
+        return said
+    try:
+        whole = msgspec.json.decode(data)
+        holder = whole[place[1]] if place[1] else whole
+        for id_, one in cast("dict[str, Any]", holder).items():
+            alone = {**whole, place[1]: {id_: one}} if place[1] else {id_: one}
+            try:
+                msgspec.json.decode(msgspec.json.encode(alone), type=type_)
+            except (msgspec.DecodeError, StavewrightError):
+                return said.replace(place[0], f"{place[0].removesuffix('[...]')}[{id_!r}]", 1)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError, AttributeError):  # the dots stay
+        pass
+    return said
 
 
 def read_paper(data: bytes) -> Paper:
