@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 from dataclasses import replace
+from itertools import groupby
 
 import pytest
 from hypothesis import given, settings
@@ -211,7 +212,22 @@ def test_a_prefix_that_cannot_begin_an_id_is_refused(prefix: str) -> None:
     )
 )
 def test_any_row_of_events_comes_through(events: list[Note | Rest | Gap]) -> None:
-    """Whatever stands in a bar, the MEI is well formed and has the same notes, rests and gaps."""
-    root = read(single("treble", tuple(events)))
+    """Whatever stands in a bar, the MEI is well formed and has the same notes, rests and gaps.
+
+    A beam is a run of neighbours: two that cross each other are refused by name (the test after this one).
+    """
+    runs = [list(run) for _, run in groupby(events, key=lambda event: getattr(event, "beam", None))]
+    apart = [
+        replace(event, beam=number) if isinstance(event, Note) and event.beam else event
+        for number, run in enumerate(runs, 1)
+        for event in run
+    ]
+    root = read(single("treble", tuple(apart)))
     found = [len(tags(root, tag)) for tag in ("note", "rest", "space")]
     assert found == [sum(isinstance(event, kind) for event in events) for kind in (Note, Rest, Gap)]
+
+
+def test_two_beams_that_cross_are_refused_by_name() -> None:
+    crossing = tuple(replace(n("C5"), duration=Duration("quaver"), beam=beam) for beam in (1, 2, 1, 2))
+    with pytest.raises(EngravingError, match="overlap, or two beams"):
+        encode(single("treble", crossing), "q1")

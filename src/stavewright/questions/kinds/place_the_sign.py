@@ -145,6 +145,8 @@ def _slips(facts: PlaceTheSign) -> tuple[Slip, ...]:
 
 def _work(facts: PlaceTheSign, method: str) -> tuple[Step, ...]:
     places = _right(facts)
+    if not places:
+        raise BadDocument(f"nowhere in this music the sign {facts.sign!r} belongs by the rule {facts.rule!r}")
     sign = sign_of(facts.sign)
     there = [one.note for bar in line_of(facts.music) for one in bar.notes if one.place in places]
     ids = tuple(note.id for note in there)

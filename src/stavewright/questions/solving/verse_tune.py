@@ -73,7 +73,7 @@ def degrees(lines: Lines, plan: int) -> list[int]:
 
     >>> from stavewright.theory.verse import read_line
     >>> degrees((read_line("*Who has *seen the *wind?"), read_line("*Nei-ther *I nor *you:")), 0)
-    [0, 1, 2, 1, 1, 4, 3, 2, 1, 0]
+    [0, 1, 2, 2, 1, 4, 3, 2, 1, 0]
     """
     parted = [feet(line) for line in lines]
     first, last = PLANS[plan]
