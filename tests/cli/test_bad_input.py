@@ -26,6 +26,9 @@ class QuickPrinter:
     def paper_set(self, paper: Any, progress: Any) -> dict[str, bytes]:
         return {"paper": b"%PDF-", "model-answers": b"%PDF-", "mark-scheme": b"%PDF-"}
 
+    def chair(self, paper: Any, chair: Any) -> bytes:
+        return b"%PDF-"
+
     def script(self, paper: Any, script: Any) -> bytes:
         return b"%PDF-"
 
@@ -109,6 +112,12 @@ def test_other_options_out_of_bounds(option: str, value: str, refused: Refused) 
     assert option in refused("questions", "--kind", "name-the-note", "--grade", "1", option, value)
 
 
+@pytest.mark.parametrize("option", ["--topics", "--kinds"])
+def test_a_list_that_names_nothing_sets_no_whole_paper(option: str, refused: Refused, tmp_path: Path) -> None:
+    for nothing in ("", " , "):
+        assert "names nothing" in refused("paper", "--grade", "1", option, nothing, "--out", tmp_path / "out")
+
+
 # --- documents --------------------------------------------------------------------------------------------------------
 
 
@@ -125,6 +134,30 @@ def test_a_broken_paper(data: bytes, made: Path, refused: Refused, tmp_path: Pat
     (tmp_path / "bad.json").write_bytes(data)
     assert "paper" in refused("script", tmp_path / "bad.json", "--out", tmp_path / "script.json")
     assert "paper" in refused("mark", tmp_path / "bad.json", made / "script.json")
+
+
+def test_the_message_names_the_file_and_what_was_given_in_its_place(
+    made: Path, refused: Refused, tmp_path: Path
+) -> None:
+    """The paper twice, the two the wrong way round, and the PDF: each file is named with what it is."""
+    paper, script = made / "grade-1-written-1.json", made / "script.json"
+    assert f"{paper}: script: this is a paper" in refused("mark", paper, paper)
+    assert f"{script}: paper: this is a script" in refused("mark", script, paper)
+    assert "this is a PDF" in refused("mark", made / "grade-1-written-1-paper.pdf", script)
+    assert f"{script}: report: this is a script" in refused("paper", "--grade", 1, "--weak", script, "--out", tmp_path)
+
+
+def test_a_chair_that_cannot_be_written(made: Path, refused: Refused) -> None:
+    """A folder that nobody can make, and a share that is no number."""
+    paper = made / "grade-1-written-1.json"
+    assert "cannot write into" in refused("chair", "set", paper, "--out", "/proc/chair")
+    assert "nan is not a number" in refused("chair", "set", paper, "--share", "nan")
+
+
+def test_the_same_script_twice_is_no_evidence(made: Path, refused: Refused) -> None:
+    """Given twice by mistake, every wrong answer would count twice and a slip be named too soon."""
+    pair = (made / "grade-1-written-1.json", made / "script.json")
+    assert "given twice" in refused("diagnose", *pair, *pair)
 
 
 def test_a_script_for_another_paper(made: Path, refused: Refused, tmp_path: Path) -> None:

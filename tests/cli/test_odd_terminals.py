@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import codecs
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -61,3 +63,27 @@ def test_a_paper_without_its_grade_is_told_the_option(capsys: Shown) -> None:
 def test_an_ability_that_is_no_number(files: tuple[Path, Path], capsys: Shown) -> None:
     assert main(["script", str(files[0]), "--ability", "nan"]) == 2
     assert "nan is not a number" in capsys.readouterr().err
+
+
+def test_a_full_disk_is_said_in_one_line(files: tuple[Path, Path]) -> None:
+    """Where standard output takes nothing more, there is a message and no traceback."""
+    with Path("/dev/full").open("wb") as full:
+        ended = subprocess.run(
+            [sys.executable, "-m", "stavewright.cli.main", "mark", *map(str, files), "--json"],
+            stdout=full, stderr=subprocess.PIPE, check=False,
+        )  # fmt: skip
+    assert ended.returncode == 2
+    assert b"Traceback" not in ended.stderr
+    assert b"No space left on device" in ended.stderr
+
+
+def test_a_narrow_screen_loses_no_topic(
+    files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch, capsys: Shown
+) -> None:
+    """A long topic is written out on a screen of 20 letters."""
+    paper = json.loads(files[0].read_bytes())
+    paper["sections"][0]["questions"][0]["topic"] = "transposition"
+    files[0].write_text(json.dumps(paper), "utf-8")
+    monkeypatch.setenv("COLUMNS", "20")
+    assert main(["mark", *map(str, files)]) == 0
+    assert "transposition: 0/1" in capsys.readouterr().out

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from stavewright.cli.options import seed_option, size_option
+from stavewright.cli.options import not_nan, seed_option, size_option
 
 if TYPE_CHECKING:
     from stavewright.marking.chair import Assessment
@@ -29,43 +29,54 @@ def chair() -> None:
     """Let a pupil mark an invented script full of named slips, and judge the marking."""
 
 
-@chair.command("set")
+@chair.command("set", epilog=EPILOG)
 @click.argument("paper_file", metavar="PAPER.json", type=click.Path(path_type=Path))
 @click.argument("script_file", metavar="[SCRIPT.json]", required=False, type=click.Path(path_type=Path))
-@click.option("--share", type=click.FloatRange(0, 1), default=0.4, show_default=True, help="Share of wrong answers.")
-@click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("chair"), show_default=True)
+@click.option(
+    "--share",
+    type=click.FloatRange(0, 1),
+    default=0.4,
+    callback=not_nan,
+    show_default=True,
+    help="Share of wrong answers.",
+)
+@click.option(
+    "--out",
+    type=click.Path(file_okay=False, path_type=Path),
+    default=Path("chair"),
+    show_default=True,
+    help="Folder.",
+)
 @seed_option()
 @size_option()
 def set_(paper_file: Path, script_file: Path | None, share: float, out: Path, seed: int, size: str) -> None:
     """Write an invented script to be marked: JSON, and PDF with the slips to pick from under every answer."""
-    from stavewright.cli.files import read_bytes, write_whole
+    from stavewright.cli.files import read, write_all
     from stavewright.marking.chair import plant, set_chair
     from stavewright.services.documents import as_json, read_paper, read_script
     from stavewright.wiring import engraver
 
-    paper = read_paper(read_bytes(paper_file))
-    script = plant(paper, share=share, seed=seed) if script_file is None else read_script(read_bytes(script_file))
+    paper = read(paper_file, read_paper)
+    script = plant(paper, share=share, seed=seed) if script_file is None else read(script_file, read_script)
     made = set_chair(paper, script, seed=seed)
     printed = engraver(size=size).chair(paper, made)
-    out.mkdir(parents=True, exist_ok=True)
-    for file, data in ((out / f"{made.id}.pdf", printed), (out / f"{made.id}.json", as_json(made))):
-        write_whole(file, data)
+    for file in write_all(out, {f"{made.id}.pdf": printed, f"{made.id}.json": as_json(made)}):
         click.echo(file)
 
 
-@chair.command("mark")
+@chair.command("mark", epilog=EPILOG)
 @click.argument("paper_file", metavar="PAPER.json", type=click.Path(path_type=Path))
 @click.argument("chair_file", metavar="CHAIR.json", type=click.Path(path_type=Path))
 @click.argument("findings_file", metavar="FINDINGS.json", type=click.Path(path_type=Path))
 @click.option("--json", "as_document", is_flag=True, help="Print the assessment as one JSON document.")
 def mark(paper_file: Path, chair_file: Path, findings_file: Path, as_document: bool) -> None:
     """Judge a pupil's marking: what was found, how it was named, what was missed."""
-    from stavewright.cli.files import read_bytes
+    from stavewright.cli.files import read
     from stavewright.marking.chair import assess
     from stavewright.services.documents import as_json, read_chair, read_findings, read_paper
 
-    paper = read_paper(read_bytes(paper_file))
-    found = assess(paper, read_chair(read_bytes(chair_file)), read_findings(read_bytes(findings_file)))
+    paper = read(paper_file, read_paper)
+    found = assess(paper, read(chair_file, read_chair), read(findings_file, read_findings))
     if as_document:
         click.echo(as_json(found), nl=False)
     else:

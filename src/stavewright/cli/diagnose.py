@@ -44,7 +44,7 @@ def diagnose(
     """
     import msgspec
 
-    from stavewright.cli.files import read_bytes, write_whole
+    from stavewright.cli.files import read, write_whole
     from stavewright.cli.progress import bar
     from stavewright.services.diagnose import answered, diagnose, follow_up_paper
     from stavewright.services.documents import as_json, read_paper, read_script
@@ -52,8 +52,11 @@ def diagnose(
 
     if len(files) % 2:
         raise click.UsageError("give files in pairs: a paper, then the script that answers it")
-    papers = [read_paper(read_bytes(file)) for file in files[::2]]
-    scripts = [read_script(read_bytes(file)) for file in files[1::2]]
+    papers = [read(file, read_paper) for file in files[::2]]
+    scripts = [read(file, read_script) for file in files[1::2]]
+    for first in range(len(scripts)):
+        if scripts[first] in scripts[first + 1 :]:
+            raise click.UsageError(f"{files[2 * first + 1]} is given twice: an answer counts once")
     answers = [one for paper, script in zip(papers, scripts, strict=True) for one in answered(paper, script)]
     with bar("Weighing") as progress:
         found = diagnose(answers, melodies=composed_melodies(), seed=seed, progress=progress)
@@ -68,30 +71,39 @@ def diagnose(
         for one in found:
             click.echo(msgspec.json.encode(one))
     else:
-        _show(found)
+        _show(found, asked=follow_up is not None)
 
 
-def _show(found: tuple[Diagnosis, ...]) -> None:
+def _show(found: tuple[Diagnosis, ...], *, asked: bool) -> None:
     if not found:
         click.echo("No wrong answers: there is nothing to look for.")
         return
     named = [one for one in found if one.slip is not None]
     for one in named:
-        click.echo(f"{one.title}: {one.slip} ({one.suspects[0].likely:.0%} likely, {_weighed(one)})")
+        click.echo(f"{one.title}: {one.slip} ({_share(one.suspects[0].likely)} likely, {_weighed(one)})")
         click.echo(f"    {one.remedy}")
     if named and len(named) < len(found):
         click.echo("")
     thought = [one for one in found if one.slip is None and one.suspects and one.suspects[0].likely >= WORTH_SAYING]
     for one in thought:
-        slips = ", ".join(f"{two.slip} {two.likely:.0%}" for two in one.suspects)
-        click.echo(f"{one.title}: not sure yet ({_weighed(one)}): {slips}; some other error {one.other:.0%}")
+        slips = ", ".join(f"{two.slip} {_share(two.likely)}" for two in one.suspects)
+        click.echo(f"{one.title}: not sure yet ({_weighed(one)}): {slips}; some other error {_share(one.other)}")
     rest = [one.title for one in found if one.slip is None and one not in thought]
     if rest:
         click.echo(f"Wrong answers without a pattern: {', '.join(rest)}.")
     click.echo("")
     click.echo("A likely cause, for the teacher to look at; slips come and go, so look again on another day.")
-    if any(one.ask_next is not None for one in found):
+    if not asked and any(one.ask_next is not None for one in found):
         click.echo("Questions that would tell: --follow-up FILE writes them as a small paper.")
+
+
+def _share(likely: float) -> str:
+    """So many in a hundred, rounded down: 89.9 is not the 90 at which a slip is named.
+
+    >>> _share(0.899), _share(0.9)
+    ('89%', '90%')
+    """
+    return f"{int(likely * 1000 + 0.5) // 10}%"
 
 
 def _weighed(one: Diagnosis) -> str:

@@ -41,12 +41,12 @@ def editions(grade: int | None, editions: tuple[str, ...], older: Path | None, a
 
     So a pupil who works an older printed paper can see which of its questions still count.
     """
-    from stavewright.cli.files import read_bytes
+    from stavewright.cli.files import read
     from stavewright.services.choose_edition import choose_edition
     from stavewright.services.compare_editions import compare, editions_at, standing
     from stavewright.services.documents import read_paper
 
-    paper = None if older is None else read_paper(read_bytes(older))
+    paper = None if older is None else read(older, read_paper)
     if grade is None and paper is None:
         raise click.UsageError("Missing option '--grade' (or '--paper' with an older paper).")
     level = paper.grade if paper is not None else grade or 1

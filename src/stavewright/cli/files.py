@@ -5,10 +5,14 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from typing import TypeVar
 
 from stavewright.theory.errors import StavewrightError
+
+_T = TypeVar("_T")
 
 
 class BadFile(StavewrightError):
@@ -27,6 +31,19 @@ def read_bytes(path: Path) -> bytes:
         return path.read_bytes()
     except OSError as error:
         raise BadFile(f"cannot read {path}: {error.strerror or error}") from error
+
+
+def read(path: Path, reader: Callable[[bytes], _T]) -> _T:
+    """A file read as one document; whatever is wrong with it is said with the file's name before it.
+
+    Raises:
+        BadFile: it cannot be read, or it does not hold that document.
+    """
+    data = read_bytes(path)
+    try:
+        return reader(data)
+    except StavewrightError as error:
+        raise BadFile(f"{'standard input' if str(path) == '-' else path}: {error}") from error
 
 
 def write_whole(path: Path, data: bytes) -> None:

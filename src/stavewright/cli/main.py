@@ -89,6 +89,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # The reader (head, less) has gone: point standard output away so that closing it is quiet too.
         sys.stdout = None
         return 0
+    except OSError as fault:
+        # Standard output cannot take what is written to it (a full disk); files of our own are refused by name.
+        click.echo(f"Error: {fault.strerror or fault}", err=True)
+        sys.stdout = None
+        return BAD_INPUT
     return answer if isinstance(answer, int) else 0
 
 

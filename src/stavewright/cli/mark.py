@@ -67,14 +67,14 @@ def mark(
     size: str,
 ) -> None:
     """Mark a script: marks with part marks, the slip behind a wrong answer, what to do about it, totals by topic."""
-    from stavewright.cli.files import read_bytes, write_whole
+    from stavewright.cli.files import read, write_whole
     from stavewright.cli.progress import bar
     from stavewright.marking.whole_script import mark_script
     from stavewright.services.documents import as_json, read_decisions, read_paper, read_script
 
-    paper = read_paper(read_bytes(paper_file))
-    script = read_script(read_bytes(script_file))
-    decisions = None if decisions_file is None else read_decisions(read_bytes(decisions_file))
+    paper = read(paper_file, read_paper)
+    script = read(script_file, read_script)
+    decisions = None if decisions_file is None else read(decisions_file, read_decisions)
     with bar("Marking") as progress:
         report = mark_script(paper, script, progress)
     if decisions is not None:
@@ -116,12 +116,16 @@ def _show(paper: Paper, report: Report) -> None:
             table.add_row(one.id, f"{one.marks}/{one.of}", one.slip or one.note, one.remedy)
         console.print(table)
     _show_criteria(console, report)
-    topics = Table(title="By topic", title_justify="left")
-    topics.add_column("topic")
-    topics.add_column("marks")
-    for topic, got in report.by_topic.items():
-        topics.add_row(topic, f"{got.marks}/{got.of}")
-    console.print(topics)
+    if console.width < NARROW:
+        for topic, got in report.by_topic.items():
+            console.print(f"{topic}: {got.marks}/{got.of}", highlight=False)
+    else:
+        topics = Table(title="By topic", title_justify="left")
+        topics.add_column("topic")
+        topics.add_column("marks")
+        for topic, got in report.by_topic.items():
+            topics.add_row(topic, f"{got.marks}/{got.of}")
+        console.print(topics)
     console.print("Bands are common practice; the exam's own regulations and the teacher decide.")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import isnan
 from typing import Any, Final, TypeVar
 
 import click
@@ -15,6 +16,13 @@ EDITIONS: Final = click.Choice(["written", "on-screen"])
 WORDS: Final = click.Choice(["uk", "us"])
 NAMES: Final = click.Choice(["english", "german", "fixed-do"])
 SIZES: Final = click.Choice(["a4", "letter"])
+
+
+def not_nan(_context: click.Context, _option: click.Parameter, value: float | None) -> float | None:
+    """A number as it was given, refused where it is none: a range lets "nan" through."""
+    if value is not None and isnan(value):
+        raise click.BadParameter("nan is not a number")
+    return value
 
 
 def grade_option(required: bool = True, default: int | None = None) -> Callable[[_F], _F]:

@@ -16,6 +16,7 @@ from stavewright.cli.options import (
     size_option,
     tunes_option,
 )
+from stavewright.cli.sheet_options import names
 
 if TYPE_CHECKING:
     from stavewright.papers.blueprint import Blueprint
@@ -90,7 +91,7 @@ def paper(
     json_only: bool,
 ) -> None:
     """Set fresh papers: question paper, model answers with working, mark scheme (PDF), and all of it as JSON."""
-    from stavewright.cli.files import read_bytes, write_all
+    from stavewright.cli.files import read, write_all
     from stavewright.cli.progress import bar
     from stavewright.papers.naming import renamed_paper
     from stavewright.papers.pack import Pack
@@ -100,15 +101,15 @@ def paper(
     from stavewright.services.set_paper import set_paper
     from stavewright.wiring import engraver, melodies, music_writer
 
-    model = read_paper(read_bytes(like)) if like is not None else None
+    model = read(like, read_paper) if like is not None else None
     if grade is None and model is None:
         raise click.UsageError("Missing option '--grade' (or '--like' with an earlier paper).")
     pack = Pack()
-    for earlier in [*([model] if model is not None else []), *(read_paper(read_bytes(path)) for path in avoid)]:
+    for earlier in [*([model] if model is not None else []), *(read(path, read_paper) for path in avoid)]:
         pack.take(earlier.questions())
     level = grade or (model.grade if model is not None else 1)
     spoken = words or (model.words if model is not None else "uk")
-    names = note_names or (model.note_names if model is not None else "english")
+    spelled = note_names or (model.note_names if model is not None else "english")
     chosen = _edition(model, level, editions)
     first = seed if seed is not None else model.seed + 1 if model is not None else 1
     plan = _plan(level, chosen, topics, kinds, minutes, weak)
@@ -124,7 +125,7 @@ def paper(
                 grade=level, edition=series, words=spoken, seed=number, melodies=source, write_music=write_music,
                 pack=pack, plan=plan,
             )  # fmt: skip
-            made = renamed_paper(made, names)
+            made = renamed_paper(made, spelled)
             printed = {} if printer is None else printer.paper_set(made, silent)
             files = {f"{made.id}-{name}.pdf": pdf for name, pdf in printed.items()}
             for path in write_all(out, {**files, f"{made.id}.json": as_json(made)}):
@@ -150,19 +151,14 @@ def _plan(
     grade: int, edition: Edition, topics: str | None, kinds: str | None, minutes: int | None, weak: Path | None
 ) -> Blueprint | None:
     """The blueprint of a focus paper, or None for a whole one."""
-    if not (topics or kinds or minutes or weak):
+    if topics is None and kinds is None and minutes is None and weak is None:
         return None
-    from stavewright.cli.files import read_bytes
-    from stavewright.marking.documents import Report
+    from stavewright.cli.files import read
     from stavewright.papers.focus import focus
-    from stavewright.services.documents import read_document
+    from stavewright.services.documents import read_report
 
     lost = None
     if weak is not None:
-        report = read_document(read_bytes(weak), Report, "report")
+        report = read(weak, read_report)
         lost = {topic: got.of - got.marks for topic, got in report.by_topic.items()}
-    return focus(grade, edition, topics=_names(topics), kinds=_names(kinds), minutes=minutes, lost=lost)
-
-
-def _names(text: str | None) -> tuple[str, ...]:
-    return tuple(name.strip() for name in text.split(",") if name.strip()) if text else ()
+    return focus(grade, edition, topics=names(topics), kinds=names(kinds), minutes=minutes, lost=lost)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from math import isnan
 from pathlib import Path
 
 import click
 
-from stavewright.cli.options import seed_option, size_option
+from stavewright.cli.options import not_nan, seed_option, size_option
 
 EPILOG = """\
 \b
@@ -18,26 +17,20 @@ Examples:
 """
 
 
-def _number(_context: click.Context, _option: click.Parameter, value: float) -> float:
-    """The ability, refused where it is no number: a range lets "nan" through."""
-    if isnan(value):
-        raise click.BadParameter("nan is not a number: give one from -6 to 6")
-    return value
-
-
 @click.command(epilog=EPILOG)
 @click.argument("paper_file", metavar="PAPER.json", type=click.Path(path_type=Path))
 @click.option(
     "--ability",
     type=click.FloatRange(-6, 6),
     default=0.5,
-    callback=_number,
+    callback=not_nan,
     show_default=True,
     help="In logits: -1 far off, 0 nearly ready, 2 sure.",
 )
 @click.option(
     "--slips",
     type=click.FloatRange(0, 1),
+    callback=not_nan,
     help="Instead of by ability: this share of the answers comes from a named slip, all others are right.",
 )
 @seed_option()
@@ -48,12 +41,12 @@ def script(
     paper_file: Path, ability: float, slips: float | None, seed: int, out: Path | None, pdf: Path | None, size: str
 ) -> None:
     """Fill in a plausible script: right by ability, wrong by named slips. For demos and tests, never a real pupil."""
-    from stavewright.cli.files import read_bytes, write_whole
+    from stavewright.cli.files import read, write_whole
     from stavewright.marking.chair import plant
     from stavewright.marking.plausible import fill
     from stavewright.services.documents import as_json, read_paper
 
-    paper = read_paper(read_bytes(paper_file))
+    paper = read(paper_file, read_paper)
     filled = fill(paper, ability=ability, seed=seed) if slips is None else plant(paper, share=slips, seed=seed)
     if pdf is not None:
         from stavewright.wiring import engraver

@@ -80,14 +80,13 @@ def homework(
     """
     import msgspec
 
-    from stavewright.cli.files import read_bytes
+    from stavewright.cli.files import read
     from stavewright.cli.progress import bar
     from stavewright.engraving.lesson_sheets import Heading
-    from stavewright.marking.documents import Report
     from stavewright.papers.focus import focus
     from stavewright.papers.naming import renamed_paper
     from stavewright.papers.pack import Pack
-    from stavewright.services.documents import read_document
+    from stavewright.services.documents import read_report
     from stavewright.services.set_paper import set_paper
     from stavewright.syllabus.edition import edition as edition_of
     from stavewright.wiring import melodies, music_writer, sheet_engraver
@@ -96,7 +95,7 @@ def homework(
         raise click.UsageError("Give --minutes or --marks, not both.")
     lost = None
     if weak is not None:
-        report = read_document(read_bytes(weak), Report, "report")
+        report = read(weak, read_report)
         lost = {topic: got.of - got.marks for topic, got in report.by_topic.items()}
     long = minutes or (20 if marks is None else max(1, round(marks * edition_of(edition, grade).minutes / 100)))
     plan = focus(grade, edition, topics=names(topics), kinds=names(kinds), minutes=long, lost=lost)

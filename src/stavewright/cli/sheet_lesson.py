@@ -58,13 +58,12 @@ def lesson(
 
     The answers are a document of their own, and say which slip each warm-up takes up.
     """
-    from stavewright.cli.files import read_bytes
-    from stavewright.marking.documents import Report
-    from stavewright.services.documents import as_json, read_document
+    from stavewright.cli.files import read
+    from stavewright.services.documents import as_json, read_report
     from stavewright.services.set_lesson import set_lesson
     from stavewright.wiring import melodies, music_writer, sheet_engraver
 
-    report = read_document(read_bytes(weak), Report, "report") if weak is not None else None
+    report = read(weak, read_report) if weak is not None else None
     printer = sheet_engraver(size=size, stave_mm=int(stave))
     made = set_lesson(
         grade=grade, edition=edition, seed=seed, melodies=melodies(folder), write_music=music_writer(), words=words,

@@ -53,8 +53,20 @@ def working_option() -> Callable[[_F], _F]:
 
 
 def names(text: str | None) -> tuple[str, ...]:
-    """Names with commas between them."""
-    return tuple(dict.fromkeys(name.strip() for name in text.split(",") if name.strip())) if text else ()
+    """Names with commas between them; none where the option is not given.
+
+    Raises:
+        UsageError: the option is given and names nothing.
+
+    >>> names("scales, keys,scales"), names(None)
+    (('scales', 'keys'), ())
+    """
+    if text is None:
+        return ()
+    found = tuple(dict.fromkeys(name.strip() for name in text.split(",") if name.strip()))
+    if not found:
+        raise click.UsageError(f"{text!r} names nothing: give one name, or several with commas")
+    return found
 
 
 def write(out: Path, files: Mapping[str, bytes]) -> None:

@@ -9,11 +9,18 @@ import click
 
 from stavewright.cli.options import edition_option, grade_option, seed_option, size_option, words_option
 
+EPILOG = """\
+\b
+Examples:
+  stavewright start
+  stavewright start --grade 5 --edition on-screen --out papers
+"""
+
 ABILITY = 0.8
 """The invented pupil of the sample script: nearly ready, so that there is something to mark."""
 
 
-@click.command()
+@click.command(epilog=EPILOG)
 @grade_option(required=False, default=3)
 @edition_option()
 @seed_option()

@@ -10,7 +10,7 @@ import msgspec
 from msgspec import structs
 
 from stavewright.marking.chair import Chair, Findings
-from stavewright.marking.documents import Decisions
+from stavewright.marking.documents import Decisions, Report
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.asking import facts_of
 from stavewright.questions.documents import Question
@@ -133,6 +133,15 @@ def read_script(data: bytes) -> Script:
         BadDocument: not a script.
     """
     return read_document(data, Script, "script")
+
+
+def read_report(data: bytes) -> Report:
+    """A report on a marked script.
+
+    Raises:
+        BadDocument: not a report.
+    """
+    return read_document(data, Report, "report")
 
 
 def read_chair(data: bytes) -> Chair:
