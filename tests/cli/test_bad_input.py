@@ -154,6 +154,16 @@ def test_a_chair_that_cannot_be_written(made: Path, refused: Refused) -> None:
     assert "nan is not a number" in refused("chair", "set", paper, "--share", "nan")
 
 
+def test_another_script_of_the_same_name_is_not_written_over(made: Path, refused: Refused, tmp_path: Path) -> None:
+    """A pupil may be marking it already: the same may be set again, another one needs another seed."""
+    paper = made / "grade-1-written-1.json"
+    first = ["chair", "set", str(paper), "--share", "0.5", "--out", str(tmp_path)]
+    assert main(first) == 0
+    assert main(first) == 0
+    said = refused("chair", "set", paper, "--share", "0.9", "--out", tmp_path)
+    assert "holds another script to be marked" in said
+
+
 def test_the_same_script_twice_is_no_evidence(made: Path, refused: Refused) -> None:
     """Given twice by mistake, every wrong answer would count twice and a slip be named too soon."""
     pair = (made / "grade-1-written-1.json", made / "script.json")

@@ -51,7 +51,7 @@ def chair() -> None:
 @size_option()
 def set_(paper_file: Path, script_file: Path | None, share: float, out: Path, seed: int, size: str) -> None:
     """Write an invented script to be marked: JSON, and PDF with the slips to pick from under every answer."""
-    from stavewright.cli.files import read, write_all
+    from stavewright.cli.files import read, read_bytes, write_all
     from stavewright.marking.chair import plant, set_chair
     from stavewright.services.documents import as_json, read_paper, read_script
     from stavewright.wiring import engraver
@@ -59,8 +59,11 @@ def set_(paper_file: Path, script_file: Path | None, share: float, out: Path, se
     paper = read(paper_file, read_paper)
     script = plant(paper, share=share, seed=seed) if script_file is None else read(script_file, read_script)
     made = set_chair(paper, script, seed=seed)
+    document, place = as_json(made), out / f"{made.id}.json"
+    if place.is_file() and read_bytes(place) != document:
+        raise click.UsageError(f"{place} holds another script to be marked: give another --seed, or another folder")
     printed = engraver(size=size).chair(paper, made)
-    for file in write_all(out, {f"{made.id}.pdf": printed, f"{made.id}.json": as_json(made)}):
+    for file in write_all(out, {f"{made.id}.pdf": printed, place.name: document}):
         click.echo(file)
 
 

@@ -70,6 +70,11 @@ def _without_declaration(raw: bytes) -> bytes:
     return re.sub(rb"^\s*<\?xml[^>]{0,200}\?>", b"", raw, count=1)
 
 
+def _first_words(utf8: bytes) -> str:
+    """How a file begins, as a person would read it."""
+    return repr(utf8[:20].decode("utf-8", "replace").split("\n")[0].strip())
+
+
 def parsed(raw: bytes, last_part: int | None = None) -> etree._Element:
     """The root element of any small XML document, parsed with everything dangerous switched off.
 
@@ -80,7 +85,9 @@ def parsed(raw: bytes, last_part: int | None = None) -> etree._Element:
     utf8 = _as_utf8(raw)
     start = utf8.lstrip()[:1]
     if start != b"<":
-        what = "the file is empty" if not utf8.strip() else f"the file begins with {utf8[:20]!r}, which is not XML"
+        what = "the file is empty"
+        if utf8.strip():
+            what = f"the file begins with {_first_words(utf8)}, which is not XML"
         raise BadMusicXML(what, right=_RIGHT)
     for declaration in _DECLARATIONS:
         if declaration in utf8:
