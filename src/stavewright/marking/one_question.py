@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from msgspec.structs import replace
 
 from stavewright.marking.documents import JudgedCriterion, Marked
+from stavewright.marking.meanings import judge_meaning
 from stavewright.questions.asking import answers_of, built_choice, facts_of, native, slips_of
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.comparing import compare, compare_all
@@ -161,7 +162,8 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
             return replace(
                 base, marks=eased, slip=slip.name, remedy=slip.remedy, note=f"This answer comes from: {slip.name}."
             )
-    return replace(base, marks=best, note="Part of it is right." if best else "")
+    straight = replace(base, marks=best, note="Part of it is right." if best else "")
+    return judge_meaning(value, answers, straight) if kind.marking.meaning and not picked else straight
 
 
 def _by_criteria(question: Question, value: Value, slips: Sequence[Slip], base: Marked) -> Marked:

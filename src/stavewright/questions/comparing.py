@@ -10,7 +10,7 @@ from stavewright.questions.kind import Marking
 from stavewright.questions.reading import read_words
 from stavewright.questions.values import Value, WrittenNote, WrittenValue
 from stavewright.score.check import signature_alter
-from stavewright.syllabus.meanings import same_meaning
+from stavewright.syllabus.typed_meanings import says
 from stavewright.theory.accidental import SIGNS
 from stavewright.theory.metre import TimeSignature, TimeSignatureError
 from stavewright.theory.pitch import STEPS
@@ -42,7 +42,7 @@ def compare(given: Value, right: Value, marking: Marking) -> Comparison:
     form = right.form
     if form == "words":
         said, meant = read_words(given.content), read_words(right.content)
-        return Comparison(1, int(said != meant and not (marking.meaning and same_meaning(said, meant))))
+        return Comparison(1, int(said != meant and not (marking.meaning and says(said, meant))))
     if form in ("number", "choice", "score"):
         return Comparison(1, int(given.content != right.content))
     if form in ("choices", "places", "pairs"):

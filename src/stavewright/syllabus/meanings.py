@@ -48,7 +48,9 @@ class _Table(Struct, frozen=True, forbid_unknown_fields=True):
     opposites: dict[str, str]
 
 
-class _Lexicon(Struct, frozen=True):
+class Lexicon(Struct, frozen=True):
+    """Phrases with their senses (None for words that add nothing), which senses are degrees, opposites both ways."""
+
     phrases: dict[tuple[str, ...], str | None]
     longest: int
     degrees: frozenset[str]
@@ -72,7 +74,15 @@ def fold(text: str) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=1)
-def _lexicon() -> _Lexicon:
+def lexicon() -> Lexicon:
+    """The table of senses.
+
+    Raises:
+        BadSyllabus: the data file is broken.
+
+    >>> lexicon().phrases[("swiftly",)]
+    'fast'
+    """
     raw = tomllib.loads(files("stavewright.syllabus").joinpath("data/meanings.toml").read_text("utf-8"))
     try:
         table = convert(raw, _Table)
@@ -89,7 +99,7 @@ def _lexicon() -> _Lexicon:
     if faults:
         raise BadSyllabus(f"meanings.toml: {'; '.join(faults)}")
     both = table.opposites | {right: left for left, right in table.opposites.items() if right not in table.opposites}
-    return _Lexicon(phrases, max(map(len, phrases)), table.degrees, both)
+    return Lexicon(phrases, max(map(len, phrases)), table.degrees, both)
 
 
 @lru_cache(maxsize=8192)
@@ -104,21 +114,25 @@ def read_meaning(text: str) -> frozenset[str]:
     >>> read_meaning("loud") == read_meaning("louder")
     False
     """
-    return frozenset(_in_order(text))
+    return frozenset(senses_in_order(text))
 
 
 @lru_cache(maxsize=8192)
-def _in_order(text: str) -> tuple[str, ...]:
-    """The senses in the order they are said."""
-    lexicon = _lexicon()
+def senses_in_order(text: str) -> tuple[str, ...]:
+    """The senses in the order they are said.
+
+    >>> senses_in_order("loud, then soft")
+    ('loud', 'then', 'soft')
+    """
+    table = lexicon()
     words = fold(text)
     found: list[str] = []
     place = 0
     while place < len(words):
-        for size in range(min(lexicon.longest, len(words) - place), 0, -1):
+        for size in range(min(table.longest, len(words) - place), 0, -1):
             piece = words[place : place + size]
-            if piece in lexicon.phrases:
-                sense = lexicon.phrases[piece]
+            if piece in table.phrases:
+                sense = table.phrases[piece]
                 if sense is not None:
                     found.append(sense)
                 place += size
@@ -143,7 +157,7 @@ def same_meaning(one: str, other: str) -> bool:
 
 def _turns(text: str) -> tuple[str, ...]:
     """The senses of a meaning that are opposites of each other, in the order they are said."""
-    senses, opposites = _in_order(text), _lexicon().opposites
+    senses, opposites = senses_in_order(text), lexicon().opposites
     return tuple(sense for sense in senses if opposites.get(sense) in senses)
 
 
@@ -153,7 +167,7 @@ def too_near(one: str, other: str) -> bool:
     >>> too_near("fast and lively", "lively"), too_near("fast", "very fast")
     (True, False)
     """
-    degrees = _lexicon().degrees
+    degrees = lexicon().degrees
     left, right = read_meaning(one), read_meaning(other)
     if left & degrees != right & degrees:
         return False
@@ -167,13 +181,13 @@ def opposed(one: str, other: str) -> bool:
     >>> opposed("gradually getting slower", "getting faster")
     True
     """
-    opposites = _lexicon().opposites
+    opposites = lexicon().opposites
     left, right = (_one_sided(read_meaning(said)) for said in (one, other))
     return any(opposites.get(sense) in right for sense in left) or any(opposites.get(sense) in left for sense in right)
 
 
 def _one_sided(senses: frozenset[str]) -> frozenset[str]:
     """The senses of a meaning without those it holds both ways, as "loud, then at once soft" does."""
-    opposites = _lexicon().opposites
+    opposites = lexicon().opposites
     both = {sense for sense in senses if opposites.get(sense) in senses}
     return senses - both - {opposites[sense] for sense in both}

@@ -1,0 +1,264 @@
+"""What was said: the words of a meaning mended, put into senses, degrees and denials."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+
+from msgspec import Struct, ValidationError, convert
+
+from stavewright.syllabus.errors import BadSyllabus
+from stavewright.syllabus.meanings import Lexicon, fold, lexicon, senses_in_order
+from stavewright.syllabus.signs import all_signs
+from stavewright.syllabus.spelling import nearest
+from stavewright.syllabus.terms import FAMILY_OF, all_terms
+
+_NOT = frozenset({"not", "without"})
+
+
+class _Ways(Struct, frozen=True, forbid_unknown_fields=True):
+    """How pupils write: words that add nothing, words said another way, real words that are no slips, changes."""
+
+    padding: frozenset[str]
+    instead: dict[str, str]
+    own: frozenset[str]
+    roots: dict[str, str]
+    against: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A meaning as heard: all its senses, those that say what (`core`), how much, and what is denied.
+
+    `turns` are opposites it holds, in order ("loud, then soft"). `mended` are the spellings forgiven.
+    """
+
+    all: frozenset[str]
+    core: frozenset[str]
+    degrees: frozenset[str]
+    denied: frozenset[str]
+    turns: tuple[str, ...]
+    mended: tuple[tuple[str, str], ...]
+
+
+@lru_cache(maxsize=1)
+def _ways() -> _Ways:
+    raw = tomllib.loads(files("stavewright.syllabus").joinpath("data/typed.toml").read_text("utf-8"))
+    try:
+        found = convert(raw, _Ways)
+    except ValidationError as error:
+        raise BadSyllabus(f"typed.toml: {error}") from error
+    unknown = sorted({*found.roots, *found.roots.values()} - set(lexicon().phrases.values()))
+    if unknown:
+        raise BadSyllabus(f"typed.toml: roots of senses that are not in meanings.toml: {', '.join(map(str, unknown))}")
+    return found
+
+
+@lru_cache(maxsize=1)
+def _instead() -> tuple[dict[tuple[str, ...], tuple[str, ...]], int]:
+    table = {fold(said): fold(plain) for said, plain in _ways().instead.items()}
+    return table, max(map(len, table))
+
+
+@lru_cache(maxsize=1)
+def _vocabulary() -> dict[str, str]:
+    """Every word that meanings are said in, with what it says alone."""
+    table = lexicon()
+    words: dict[str, str] = {}
+    for phrase, sense in table.phrases.items():
+        for word in phrase:
+            words.setdefault(word, word)
+        if len(phrase) == 1:
+            words[phrase[0]] = sense or phrase[0]
+    for said in _meanings():
+        for word in fold(said):
+            words.setdefault(word, word)
+    for piece, plain in _instead()[0].items():
+        for word in piece:
+            words.setdefault(word, " ".join(plain) if len(piece) == 1 else word)
+    return words
+
+
+@lru_cache(maxsize=1)
+def _meanings() -> tuple[str, ...]:
+    terms = [said for term in all_terms() for said in term.meanings]
+    return (*terms, *(said for sign in all_signs().values() for said in sign.right("meaning")))
+
+
+@lru_cache(maxsize=16384)
+def _word(word: str) -> str:
+    """A word as it is known: itself, with another ending, or mended; an unknown one stays."""
+    known, ways = _vocabulary(), _ways()
+    if word in known or word in ways.own or word in ways.padding or word.isdigit():
+        return word
+    for other in _endings(word):
+        if other in known and (other,) in lexicon().phrases:
+            return other
+    return nearest(word, known) or word
+
+
+def _endings(word: str) -> tuple[str, ...]:
+    pairs = (
+        ("ily", "y"), ("ically", "ic"), ("ally", "al"), ("ly", ""), ("ly", "e"), ("ness", ""), ("iness", "y"),
+        ("ing", ""), ("ing", "e"), ("ed", ""), ("ed", "e"), ("s", ""), ("", "ly"), ("", "ed"), ("e", "ed"),
+    )  # fmt: skip
+    return tuple(
+        word[: len(word) - len(old)] + new for old, new in pairs if word.endswith(old) and len(word) - len(old) > 2
+    )
+
+
+@lru_cache(maxsize=16384)
+def hear(text: str) -> Said:
+    """Hear a meaning: mend its words, say them the plain way, find the senses.
+
+    Raises:
+        BadSyllabus: a data file is broken.
+
+    >>> said = hear("Not realy lound")
+    >>> sorted(said.denied), sorted(said.degrees), said.mended
+    (['loud'], ['not', 'very'], (('realy', 'really'), ('lound', 'loud')))
+    """
+    table, ways = lexicon(), _ways()
+    first = fold(text)
+    words = tuple(_word(word) for word in first)
+    mended = tuple((one, other) for one, other in zip(first, words, strict=True) if one != other)
+    senses = senses_in_order(" ".join(_plain(words)))
+    kept = tuple(sense for sense in senses if sense not in ways.padding) or senses
+    if "as possible" in kept:
+        kept = tuple(sense for sense in kept if sense != "like") or kept
+    core, degrees, denied = _sorted(_in_step(kept), table)
+    turns = tuple(sense for sense in kept if sense in core and opposite_of(sense) & core)
+    return Said(core | degrees | denied, core, degrees, denied, turns, mended)
+
+
+def _plain(words: tuple[str, ...]) -> tuple[str, ...]:
+    table, longest = _instead()
+    found: list[str] = []
+    place = 0
+    while place < len(words):
+        for size in range(min(longest, len(words) - place), 0, -1):
+            plain = table.get(words[place : place + size])
+            if plain is not None:
+                found += plain
+                place += size
+                break
+        else:
+            found.append(words[place])
+            place += 1
+    return tuple(found) or words
+
+
+_GROWING = {than: f"getting {than}" for than in ("slower", "faster", "louder", "softer")}
+
+
+def _in_step(senses: tuple[str, ...]) -> tuple[str, ...]:
+    """Changes in one way: "softer and slower" is getting both, and a change by degrees needs no "little by little"."""
+    senses = tuple("little by little" if sense == "gradually" else sense for sense in senses)
+    changing = [sense for sense in senses if sense in _GROWING or sense in _GROWING.values()]
+    if len(changing) > 1 or (changing and "little by little" in senses):
+        senses = tuple(_GROWING.get(sense, sense) for sense in senses)
+        if "at once" not in senses:
+            senses = tuple(sense for sense in senses if sense != "little by little")
+    return senses
+
+
+def _sorted(senses: tuple[str, ...], table: Lexicon) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
+    """What is said, how much, and what is denied: "not" denies the next sense; "not loud" is the opposite, soft."""
+    core: set[str] = set()
+    degrees: set[str] = set()
+    denied: set[str] = set()
+    denying = False
+    for sense in senses:
+        if sense in _NOT:
+            denying = True
+            degrees.add("not")
+        elif sense in table.degrees:
+            degrees.add(sense)
+        elif denying:
+            denied.add(sense)
+            denying = False
+        else:
+            core.add(sense)
+    for sense in tuple(denied):
+        if opposite_of(sense) & core:
+            denied.discard(sense)
+            degrees -= set() if denied else {"not"}
+    if len(denied) == 1 and degrees <= {"not"} and not core:
+        turned = table.opposites.get(next(iter(denied)))
+        if turned is not None:
+            return frozenset({turned}), frozenset(), frozenset()
+    return frozenset(core), frozenset(degrees), frozenset(denied)
+
+
+def is_known(sense: str) -> bool:
+    """Whether a sense is one of the table's, or a word that meanings are said in, or a plain word of other things."""
+    return sense in _senses() or sense in _vocabulary() or sense in _ways().own
+
+
+@lru_cache(maxsize=1)
+def _senses() -> frozenset[str]:
+    return frozenset(sense for sense in lexicon().phrases.values() if sense is not None)
+
+
+@lru_cache(maxsize=1024)
+def root_of(sense: str) -> str:
+    """The state that a change leads to: slow for "getting slower"; a sense that is no change is its own.
+
+    >>> root_of("getting slower"), root_of("loud")
+    ('slow', 'loud')
+    """
+    return _ways().roots.get(sense, sense)
+
+
+@lru_cache(maxsize=1024)
+def opposite_of(sense: str) -> frozenset[str]:
+    """The senses that cannot be true together with this one.
+
+    >>> "getting faster" in opposite_of("slower")
+    True
+    """
+    pairs = (*lexicon().opposites.items(), *_ways().against.items())
+    roots = _ways().roots.values()
+
+    def facing(one: str) -> set[str]:
+        return {right for left, right in pairs if left == one} | {left for left, right in pairs if right == one}
+
+    found = facing(sense)
+    root = root_of(sense)
+    if root in roots:
+        against = facing(root)
+        found |= against | {other for other in _ways().roots if root_of(other) in against}
+    return frozenset(found)
+
+
+@lru_cache(maxsize=1)
+def _moods() -> dict[str, frozenset[str]]:
+    found: dict[str, set[str]] = {}
+    for term in all_terms():
+        if FAMILY_OF[term.theme] == "mood":
+            for said in term.meanings:
+                for sense in hear(said).core:
+                    found.setdefault(sense, set()).add(term.theme)
+    return {sense: frozenset(themes) for sense, themes in found.items()}
+
+
+def same_mood(sense: str, others: frozenset[str]) -> bool:
+    """Whether a sense belongs to a mood that one of the others belongs to: said beside it, it does no harm.
+
+    >>> same_mood("gentle", frozenset({"sweet"})), same_mood("loud", frozenset({"sweet"}))
+    (True, False)
+    """
+    moods = _moods()
+    return any(moods.get(sense, frozenset()) & moods.get(other, frozenset()) for other in others)
+
+
+@lru_cache(maxsize=1)
+def _taken() -> frozenset[frozenset[str]]:
+    return frozenset(hear(said).all for said in _meanings())
+
+
+def taken(senses: frozenset[str]) -> bool:
+    """Whether these senses are just what some term or sign means."""
+    return senses in _taken()

@@ -1,0 +1,147 @@
+"""Marking a meaning as a pupil typed it: right, part right, wrong, or unsure and left to the teacher."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from stavewright.syllabus.meanings import fold
+from stavewright.syllabus.said import Said, hear, is_known, opposite_of, root_of, same_mood, taken
+
+Mark = Literal["right", "part", "unsure", "wrong"]
+_BEST: tuple[Mark, ...] = ("right", "part", "unsure", "wrong")
+_SUPERLATIVES = frozenset({"very", "extremely", "as possible"})
+_POLAR = frozenset({"more", "less", "too"})
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How a typed meaning was read: the mark, why in words, the senses it shares, and each spelling mended."""
+
+    mark: Mark
+    why: str
+    senses: tuple[str, ...] = ()
+    mended: tuple[tuple[str, str], ...] = ()
+
+
+def read_typed(text: str, meanings: Sequence[str], itself: Iterable[str] = ()) -> Reading:
+    """Read what a pupil typed against every meaning that is right; the best reading counts.
+
+    `itself` are the spellings of the term, which say nothing about its meaning. Slips of spelling are forgiven where
+    the word can only be one; an answer that holds words nobody knows is unsure, never guessed. A meaning that names
+    two opposites is wrong unless the term does so too. Common practice.
+
+    >>> read_typed("gradualy slower", ["gradually getting slower"]).mark
+    'right'
+    >>> read_typed("slow", ["gradually getting slower"]).mark, read_typed("fast and slow", ["fast"]).mark
+    ('part', 'wrong')
+    """
+    words = fold(text)
+    if not words:
+        return Reading("wrong", "nothing is written")
+    if words in {fold(one) for one in itself} and not any(fold(one) == words for one in meanings):
+        return Reading("wrong", "that is the term itself, not its meaning")
+    said = hear(text)
+    allowed = frozenset(sense for one in meanings for sense in hear(one).core)
+    judged = [_judge(said, hear(one), allowed) for one in meanings]
+    mark, why, senses = min(judged, key=lambda one: (_BEST.index(one[0]), -len(one[2])))
+    if mark == "unsure" and any(one[0] == "wrong" and "opposite" in one[1] for one in judged):
+        mark, why, senses = next(one for one in judged if one[0] == "wrong" and "opposite" in one[1])
+    if mark in ("part", "unsure") and any(opposite_of(one) & allowed for one in said.core - allowed):
+        return Reading("wrong", "part of it is the opposite", (), said.mended)
+    return Reading(mark, why, senses, said.mended)
+
+
+@lru_cache(maxsize=16384)
+def says(said: str, meant: str) -> bool:
+    """Whether what was typed says all of one meaning: the same rules, for one pair.
+
+    >>> says("smothly joined", "smoothly"), says("not smooth", "smoothly")
+    (True, False)
+    """
+    return read_typed(said, (meant,)).mark == "right"
+
+
+_Judged = tuple[Mark, str, tuple[str, ...]]
+
+
+def _judge(said: Said, meant: Said, allowed: frozenset[str]) -> _Judged:
+    if said.all == meant.all and said.turns == meant.turns and said.denied == meant.denied:
+        return "right", "it says the same", tuple(sorted(meant.core or meant.all))
+    shared = said.core & meant.core
+    told = tuple(sorted(shared))
+    against = _against(said, meant)
+    if against:
+        return "wrong", against, ()
+    if said.turns != meant.turns and meant.turns and said.core >= meant.core:
+        return "wrong", "the opposite order", ()
+    extra = said.core - meant.core
+    strange = sorted(one for one in extra if not is_known(one))
+    foreign = [one for one in extra - allowed if is_known(one) and not same_mood(one, meant.core)]
+    if meant.core and shared == meant.core and said.denied == meant.denied:
+        if strange:
+            return "unsure", f"it says the meaning, and more that is not known: {', '.join(strange)}", told
+        if foreign:
+            return "unsure", f"it says the meaning, and also {', '.join(sorted(foreign))}", told
+        return _by_degree(said, meant, told)
+    if shared:
+        if strange:
+            return "unsure", f"it says part of the meaning, and more that is not known: {', '.join(strange)}", told
+        if foreign:
+            return "wrong", f"it also says {', '.join(sorted(foreign))}", told
+        return "part", f"it says {', '.join(told)}, which is a part of the meaning", told
+    if not strange and (near := _on_the_way(said, meant)):
+        return "part", near, ()
+    if not said.core and not strange and said.degrees & meant.degrees - {"not", "too"} and meant.core:
+        return "part", "it says how much, not what", ()
+    if strange:
+        return "unsure", f"not known: {', '.join(strange)}", ()
+    return "wrong", "that is another meaning", ()
+
+
+def _against(said: Said, meant: Said) -> str:
+    """Why an answer cannot be right whatever else it says; nothing where there is no such reason."""
+    both = [one for one in said.core if opposite_of(one) & said.core]
+    if both and not set(both) <= meant.core:
+        return "it says two things that are opposite"
+    for one in said.core - meant.core:
+        if opposite_of(one) & (meant.core - said.core):
+            return "it says the opposite"
+    if said.denied - meant.denied and (said.denied - meant.denied) & (meant.core | _roots(meant.core)):
+        return "it denies the meaning: the opposite"
+    if meant.denied - said.denied and meant.denied & said.core and not said.core & meant.core:
+        return "the word not is missing, so it says the opposite"
+    if "too" in said.degrees - meant.degrees or ("too" in said.degrees and meant.denied and not said.denied):
+        return "too much says the opposite of not too much"
+    if len({"more", "less"} & (said.degrees ^ meant.degrees)) == 2:
+        return "more and less are opposite"
+    return ""
+
+
+def _roots(senses: Iterable[str]) -> frozenset[str]:
+    return frozenset(root_of(one) for one in senses)
+
+
+def _by_degree(said: Said, meant: Said, told: tuple[str, ...]) -> _Judged:
+    if said.degrees == meant.degrees:
+        return "right", "it says all of the meaning", told
+    one, other = said.degrees & _SUPERLATIVES, meant.degrees & _SUPERLATIVES
+    rest = said.degrees - _SUPERLATIVES == meant.degrees - _SUPERLATIVES
+    if one and other and rest and not taken(said.all):
+        return "right", "it says the meaning, very much so", told
+    if meant.degrees - said.degrees == {"more"} and said.degrees <= meant.degrees:
+        return "part", "it says the state, not that it grows", told
+    if (said.degrees ^ meant.degrees) & _POLAR:
+        return "wrong", "more, less or too much changes the meaning", told
+    return "part", "the right thing, to another degree", told
+
+
+def _on_the_way(said: Said, meant: Said) -> str:
+    """Where a change is meant and only its state is said, or the change comes in another manner."""
+    changing = {one for one in meant.core if root_of(one) != one}
+    roots = {root_of(one) for one in changing}
+    if roots and roots & _roots(said.core) and not said.degrees & _POLAR:
+        return "it says the speed or sound, not how it changes"
+    return ""
