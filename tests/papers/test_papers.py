@@ -127,3 +127,17 @@ def test_an_extract_is_searched_for_different_things(grade: int, id_: str) -> No
             sought.setdefault(question.group.id, []).append(facts_of(question).search.about)
     for found in sought.values():
         assert len(set(found)) == len(found)
+
+
+def test_focus_papers_of_different_parts_have_different_names() -> None:
+    """No focus paper takes the name, and so the file, of another: topics, kinds, minutes and lost marks all tell."""
+    from stavewright.papers.focus import focus_name
+
+    asked = [
+        ((), (), 30, {}), (("scales",), (), None, {}), (("keys",), (), None, {}), (("scales",), (), 30, {}),
+        ((), ("name-the-note",), None, {}), ((), (), None, {"keys": 3}), ((), (), None, {"keys": 4}),
+        (tuple(f"topic-{n}" for n in range(12)), (), None, {}), (tuple(f"topic-{n}" for n in range(13)), (), None, {}),
+    ]  # fmt: skip
+    names = [focus_name(*one) for one in asked]
+    assert len(set(names)) == len(names)
+    assert all(len(name) <= 40 for name in names)

@@ -64,7 +64,8 @@ class ExtractSlot:
 class Blueprint:
     """All printed questions of one paper in print order, and the mark that papers of this plan are to predict.
 
-    `edition` is what the paper is called after; each slot says whose form it uses.
+    `edition` is what the paper is called after; each slot says whose form it uses. `name` tells a paper of a part of
+    the topics from the whole one and from other parts.
     """
 
     grade: int
@@ -72,6 +73,7 @@ class Blueprint:
     minutes: int
     slots: tuple[Slot | ExtractSlot, ...]
     aim: Chances
+    name: str = ""
 
     @property
     def total(self) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
@@ -16,6 +17,7 @@ from stavewright.syllabus.edition import Edition, Recipe, edition
 USUAL_MARKS = 30
 """The length of a focus paper when no minutes are named."""
 MOST_ITEMS = 10
+_LONGEST_NAME = 40
 
 
 def focus(
@@ -56,9 +58,22 @@ def focus(
         menu = _nearly(topic, marks, offered)
         slots += [slot_of(one, items, offered) for one, items in menu if not one.extract]
         slots += spread([], [slot_of(one, 1, offered) for one, items in menu if one.extract for _ in range(items)])
-    made = Blueprint(grade, chosen.id, chosen.minutes, tuple(slots), (0.0, 0.0, 0.0))
+    name = focus_name(topics, kinds, minutes, weights if lost is not None else {})
+    made = Blueprint(grade, chosen.id, chosen.minutes, tuple(slots), (0.0, 0.0, 0.0), name)
     made = replace(made, aim=predicted(made.families()))
     return replace(made, minutes=minutes or max(1, round(chosen.minutes * made.total / chosen.total)))
+
+
+def focus_name(topics: Sequence[str], kinds: Sequence[str], minutes: int | None, lost: Mapping[str, int]) -> str:
+    """What a focus paper is called after: its topics, kinds and length; long ones by a short digest of all of it.
+
+    >>> focus_name(("scales", "keys"), (), 20, {})
+    'focus-scales-keys-20min'
+    """
+    weak = [f"weak-{zlib.crc32(repr(sorted(lost.items())).encode()):08x}"] if lost else []
+    parts = ["focus", *topics, *kinds, *weak, *([f"{minutes}min"] if minutes else [])]
+    name = "-".join(parts)
+    return name if len(name) <= _LONGEST_NAME else f"focus-{zlib.crc32(name.encode()):08x}"
 
 
 def _nearly(topic: str, marks: int, offered: Sequence[Offer]) -> Menu:

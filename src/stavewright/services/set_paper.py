@@ -37,7 +37,6 @@ def set_paper(
         CannotSet: a slot has nothing fair left to ask.
     """
     scope = scope_for(grade)
-    focused = plan is not None
     if plan is None:
         plan = (rotation(edition, grade) if isinstance(edition, str) else edition).blueprint(seed)
     dealt = Pack() if pack is None else pack
@@ -54,7 +53,7 @@ def set_paper(
             questions = last.questions + questions
         sections.append(Section(one.topic, one.title, questions))
     return Paper(
-        id=f"grade-{grade}-{plan.edition}-{seed}{'-focus' if focused else ''}",
+        id=f"grade-{grade}-{plan.edition}-{seed}{f'-{plan.name}' if plan.name else ''}",
         grade=grade,
         edition=plan.edition,
         seed=seed,
