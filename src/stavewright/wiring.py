@@ -116,6 +116,8 @@ def executor(jobs: int, cluster: str | None = None) -> Iterator[Executor]:
         from distributed import Client
     except ImportError as error:
         raise NoCluster("a cluster needs the extra: install stavewright[cluster]") from error
+    if not cluster.rpartition(":")[2].isdigit():  # a client that cannot begin complains once more when it is collected
+        raise NoCluster(f"{cluster!r} is no address of a Dask scheduler: it is like tcp://192.0.2.7:8786")
     try:
         client = Client(cluster, timeout=5, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError) as error:

@@ -63,6 +63,11 @@ def test_no_cluster_is_a_named_error() -> None:
         pass
 
 
+def test_what_is_no_address_is_refused_before_anything_is_tried() -> None:
+    with pytest.raises(NoCluster, match="is like tcp://"), executor(1, "nonsense"):
+        pass
+
+
 def test_two_sizes_of_a_run_are_refused() -> None:
     got = CliRunner().invoke(verify, ["--seeds", "5", "--questions", "5"])
     assert got.exit_code == 2
