@@ -58,6 +58,8 @@ RULES = [
     ("Crescendo", "loud", "part", "where it leads, not that it changes"),
     ("Adagio", "slowing down", "wrong", "a change where a state is meant"),
     ("Sempre", "not always", "wrong", "denied"),
+    ("Fortepiano", "loud and soft", "part", "not said to follow"),
+    ("Fortepiano", "soft, then suddenly loud", "wrong", "the wrong way round"),
     ("Legato", "Legato", "wrong", "the term itself"),
     ("Legato", "  ?! ", "wrong", "nothing is written"),
     ("Legato", "qwxzzk", "unsure", "nobody knows"),

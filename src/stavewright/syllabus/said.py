@@ -16,12 +16,14 @@ from stavewright.syllabus.spelling import nearest
 from stavewright.syllabus.terms import FAMILY_OF, all_terms
 
 _NOT = frozenset({"not", "without"})
+_FOLLOWING = frozenset({"then", "at once", "followed", "after", "afterwards"})
 
 
 class _Ways(Struct, frozen=True, forbid_unknown_fields=True):
-    """How pupils write: words that add nothing, words said another way, real words that are no slips, changes."""
+    """How pupils write: words that add nothing or do no harm, other ways to say a word, real words, changes."""
 
     padding: frozenset[str]
+    loose: frozenset[str]
     instead: dict[str, str]
     own: frozenset[str]
     roots: dict[str, str]
@@ -32,7 +34,8 @@ class _Ways(Struct, frozen=True, forbid_unknown_fields=True):
 class Said:
     """A meaning as heard: all its senses, those that say what (`core`), how much, and what is denied.
 
-    `turns` are opposites it holds, in order ("loud, then soft"). `mended` are the spellings forgiven.
+    `turns` are opposites it holds, in order, and `follows` says that they come one after the other ("loud, then soft").
+    `mended` are the spellings forgiven.
     """
 
     all: frozenset[str]
@@ -40,6 +43,7 @@ class Said:
     degrees: frozenset[str]
     denied: frozenset[str]
     turns: tuple[str, ...]
+    follows: bool
     mended: tuple[tuple[str, str], ...]
 
 
@@ -91,7 +95,7 @@ def _meanings() -> tuple[str, ...]:
 def _word(word: str) -> str:
     """A word as it is known: itself, with another ending, or mended; an unknown one stays."""
     known, ways = _vocabulary(), _ways()
-    if word in known or word in ways.own or word in ways.padding or word.isdigit():
+    if word in known or word in ways.own or word in ways.padding or word in ways.loose or word.isdigit():
         return word
     for other in _endings(word):
         if other in known and (other,) in lexicon().phrases:
@@ -130,7 +134,8 @@ def hear(text: str) -> Said:
         kept = tuple(sense for sense in kept if sense != "like") or kept
     core, degrees, denied = _sorted(_in_step(kept), table)
     turns = tuple(sense for sense in kept if sense in core and opposite_of(sense) & core)
-    return Said(core | degrees | denied, core, degrees, denied, turns, mended)
+    follows = bool(turns) and not _FOLLOWING.isdisjoint(senses)
+    return Said(core | degrees | denied, core, degrees, denied, turns, follows, mended)
 
 
 def _plain(words: tuple[str, ...]) -> tuple[str, ...]:
@@ -190,6 +195,15 @@ def _sorted(senses: tuple[str, ...], table: Lexicon) -> tuple[frozenset[str], fr
         if turned is not None:
             return frozenset({turned}), frozenset(), frozenset()
     return frozenset(core), frozenset(degrees), frozenset(denied)
+
+
+def is_loose(sense: str) -> bool:
+    """Whether a word does no harm beside a meaning that does not have it.
+
+    >>> is_loose("piece"), is_loose("loud")
+    (True, False)
+    """
+    return sense in _ways().loose
 
 
 def is_known(sense: str) -> bool:

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Literal
 
 from stavewright.syllabus.meanings import fold
-from stavewright.syllabus.said import Said, hear, is_known, opposite_of, root_of, same_mood, taken
+from stavewright.syllabus.said import Said, hear, is_known, is_loose, opposite_of, root_of, same_mood, taken
 
 Mark = Literal["right", "part", "unsure", "wrong"]
 _BEST: tuple[Mark, ...] = ("right", "part", "unsure", "wrong")
@@ -68,6 +68,8 @@ _Judged = tuple[Mark, str, tuple[str, ...]]
 
 
 def _judge(said: Said, meant: Said, allowed: frozenset[str]) -> _Judged:
+    if meant.follows and not said.follows and said.core >= meant.core:
+        return "part", "it does not say that one follows the other", tuple(sorted(meant.core))
     if said.all == meant.all and said.turns == meant.turns and said.denied == meant.denied:
         return "right", "it says the same", tuple(sorted(meant.core or meant.all))
     shared = said.core & meant.core
@@ -77,7 +79,7 @@ def _judge(said: Said, meant: Said, allowed: frozenset[str]) -> _Judged:
         return "wrong", against, ()
     if said.turns != meant.turns and meant.turns and said.core >= meant.core:
         return "wrong", "the opposite order", ()
-    extra = said.core - meant.core
+    extra = frozenset(one for one in said.core - meant.core if not is_loose(one))
     strange = sorted(one for one in extra if not is_known(one))
     foreign = [one for one in extra - allowed if is_known(one) and not same_mood(one, meant.core)]
     if meant.core and shared == meant.core and said.denied == meant.denied:
