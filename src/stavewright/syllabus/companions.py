@@ -60,7 +60,8 @@ def read_companions(text: str, terms: Sequence[Term]) -> dict[str, Companion]:
         if wrong:
             faults += [f"line {number} ({term or '?'}): {fault}" for fault in wrong]
             continue
-        senses = tuple((place.strip(), sense.strip()) for place, _, sense in (piece.partition(": ") for piece in pieces))
+        parted = (piece.partition(": ") for piece in pieces)
+        senses = tuple((place.strip(), sense.strip()) for place, _, sense in parted)
         found[key] = Companion(said, _pieces(alike), _pieces(against), senses)
     faults += [f"{key} has no line" for key in sorted(known - set(found))]
     faults += _one_sided(found, "look-alikes", lambda one: one.look_alikes)
