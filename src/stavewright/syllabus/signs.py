@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import lru_cache
 from importlib.resources import files
@@ -13,16 +14,18 @@ from stavewright.syllabus.errors import BadSyllabus
 
 PICTURES = (
     "mark", "dot", "chord", "dynamic", "hairpin", "curve", "line", "ending", "direction", "grace", "tuplet", "time",
-    "rest",
+    "rest", "glyph",
 )  # fmt: skip
 ASKED = ("name", "meaning")
+_GLYPH = re.compile(r"U\+E[0-9A-F]{3}")
 
 
 class Sign(Struct, frozen=True, forbid_unknown_fields=True):
     """One sign: name and other names, meaning and other right meanings, the grade that adds it, how it is shown.
 
     `where` points at it in a prompt and `looks` describes it to a listener, neither with its name. `shown` is what the
-    picture is built from, one of PICTURES and which one. `confused` lists the signs it is taken for.
+    picture is built from, one of PICTURES and which one; a "glyph" has a SMuFL code point and is in the list only:
+    no stave of three notes shows it, so no question asks it. `confused` lists the signs it is taken for.
     """
 
     id: str
@@ -64,6 +67,10 @@ def read_signs(text: str) -> dict[str, Sign]:
         ]
         if row.shown[0] not in PICTURES:
             faults.append(f"{row.id} is shown by {row.shown[0]!r}, which is not one of {', '.join(PICTURES)}")
+        if row.shown[0] == "glyph" and not _GLYPH.fullmatch(row.shown[1]):
+            faults.append(f"{row.id} is shown by the glyph {row.shown[1]!r}, which is not one like U+E262")
+        if sum(row.shown == other.shown for other in rows) > 1:
+            faults.append(f"{row.id} looks the same as another: {' '.join(row.shown)}")
         if not row.asks or not set(row.asks) <= set(ASKED):
             faults.append(f"{row.id} asks {row.asks}, it must be some of {', '.join(ASKED)}")
     if faults or not rows:
@@ -72,8 +79,21 @@ def read_signs(text: str) -> dict[str, Sign]:
 
 
 @lru_cache(maxsize=1)
+def listed_signs() -> dict[str, Sign]:
+    """Every sign of the list by id, those of the questions first.
+
+    Raises:
+        BadSyllabus: the data file is broken.
+
+    >>> listed_signs()["natural"].meaning
+    'cancel a sharp or a flat'
+    """
+    return read_signs(files("stavewright.syllabus").joinpath("data/signs.toml").read_text("utf-8"))
+
+
+@lru_cache(maxsize=1)
 def all_signs() -> dict[str, Sign]:
-    """Every sign by id.
+    """Every sign that a stave of three notes can show, by id: those that questions ask.
 
     Raises:
         BadSyllabus: the data file is broken.
@@ -81,7 +101,7 @@ def all_signs() -> dict[str, Sign]:
     >>> all_signs()["fermata"].right("name")[:2]
     ('pause', 'fermata')
     """
-    return read_signs(files("stavewright.syllabus").joinpath("data/signs.toml").read_text("utf-8"))
+    return {id_: sign for id_, sign in listed_signs().items() if sign.shown[0] != "glyph"}
 
 
 @lru_cache(maxsize=8)
@@ -103,7 +123,7 @@ def sign_of(id: str) -> Sign:
     >>> sign_of("mf").meaning
     'moderately loud'
     """
-    found = all_signs().get(id)
+    found = listed_signs().get(id)
     if found is None:
-        raise BadSyllabus(f"no sign {id!r}: known are {', '.join(all_signs())}")
+        raise BadSyllabus(f"no sign {id!r}: known are {', '.join(listed_signs())}")
     return found
