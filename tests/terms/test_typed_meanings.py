@@ -13,11 +13,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stavewright.syllabus.meanings import fold, opposed, same_meaning
-from stavewright.syllabus.said import hear, opposite_of
+from stavewright.syllabus.said import hear
 from stavewright.syllabus.signs import all_signs
 from stavewright.syllabus.spelling import nearest
 from stavewright.syllabus.terms import all_terms, term_of
 from stavewright.syllabus.typed_meanings import read_typed, says
+from stavewright.syllabus.ways import opposite_of
 
 SCRIPT = Path(__file__).parents[2] / "scripts" / "measure_meanings.py"
 
@@ -52,7 +53,8 @@ RULES = [
     ("Rallentando", "becoming faster and slower", "wrong", "both ways"),
     ("Dolce", "sweet and loud", "wrong", "the opposite of softly, which dolce may say"),
     ("Dolce", "sweet and gentle", "right", "a mood of the same theme does no harm"),
-    ("Allegro", "fast and happy", "unsure", "a mood that another theme has"),
+    ("Allegro", "fast and happy", "right", "allegro is the word for cheerful too"),
+    ("Allegro", "fast and sad", "unsure", "a mood that another theme has"),
     ("Mezzo forte", "medium soft", "wrong", "the degree is right, the thing is not"),
     ("Adagio", "very slow", "part", "another degree"),
     ("Crescendo", "loud", "part", "where it leads, not that it changes"),

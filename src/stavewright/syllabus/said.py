@@ -2,32 +2,17 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 
-from msgspec import Struct, ValidationError, convert
-
-from stavewright.syllabus.errors import BadSyllabus
 from stavewright.syllabus.meanings import Lexicon, fold, lexicon, senses_in_order
 from stavewright.syllabus.signs import all_signs
 from stavewright.syllabus.spelling import nearest
 from stavewright.syllabus.terms import FAMILY_OF, all_terms
+from stavewright.syllabus.ways import instead, opposite_of, ways
 
 _NOT = frozenset({"not", "without"})
 _FOLLOWING = frozenset({"then", "at once", "followed", "after", "afterwards"})
-
-
-class _Ways(Struct, frozen=True, forbid_unknown_fields=True):
-    """How pupils write: words that add nothing or do no harm, other ways to say a word, real words, changes."""
-
-    padding: frozenset[str]
-    loose: frozenset[str]
-    instead: dict[str, str]
-    own: frozenset[str]
-    roots: dict[str, str]
-    against: dict[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,25 +33,6 @@ class Said:
 
 
 @lru_cache(maxsize=1)
-def _ways() -> _Ways:
-    raw = tomllib.loads(files("stavewright.syllabus").joinpath("data/typed.toml").read_text("utf-8"))
-    try:
-        found = convert(raw, _Ways)
-    except ValidationError as error:
-        raise BadSyllabus(f"typed.toml: {error}") from error
-    unknown = sorted({*found.roots, *found.roots.values()} - set(lexicon().phrases.values()))
-    if unknown:
-        raise BadSyllabus(f"typed.toml: roots of senses that are not in meanings.toml: {', '.join(map(str, unknown))}")
-    return found
-
-
-@lru_cache(maxsize=1)
-def _instead() -> tuple[dict[tuple[str, ...], tuple[str, ...]], int]:
-    table = {fold(said): fold(plain) for said, plain in _ways().instead.items()}
-    return table, max(map(len, table))
-
-
-@lru_cache(maxsize=1)
 def _vocabulary() -> dict[str, str]:
     """Every word that meanings are said in, with what it says alone."""
     table = lexicon()
@@ -79,7 +45,7 @@ def _vocabulary() -> dict[str, str]:
     for said in _meanings():
         for word in fold(said):
             words.setdefault(word, word)
-    for piece, plain in _instead()[0].items():
+    for piece, plain in instead()[0].items():
         for word in piece:
             words.setdefault(word, " ".join(plain) if len(piece) == 1 else word)
     return words
@@ -94,8 +60,8 @@ def _meanings() -> tuple[str, ...]:
 @lru_cache(maxsize=16384)
 def _word(word: str) -> str:
     """A word as it is known: itself, with another ending, or mended; an unknown one stays."""
-    known, ways = _vocabulary(), _ways()
-    if word in known or word in ways.own or word in ways.padding or word in ways.loose or word.isdigit():
+    known, table = _vocabulary(), ways()
+    if word in known or word in table.own or word in table.padding or word in table.loose or word.isdigit():
         return word
     for other in _endings(word):
         if other in known and (other,) in lexicon().phrases:
@@ -124,12 +90,12 @@ def hear(text: str) -> Said:
     >>> sorted(said.denied), sorted(said.degrees), said.mended
     (['loud'], ['not', 'very'], (('realy', 'really'), ('lound', 'loud')))
     """
-    table, ways = lexicon(), _ways()
+    table, small = lexicon(), ways()
     first = fold(text)
     words = tuple(_word(word) for word in first)
     mended = tuple((one, other) for one, other in zip(first, words, strict=True) if one != other)
     senses = senses_in_order(" ".join(_plain(words)))
-    kept = tuple(sense for sense in senses if sense not in ways.padding) or senses
+    kept = tuple(sense for sense in senses if sense not in small.padding) or senses
     if "as possible" in kept:
         kept = tuple(sense for sense in kept if sense != "like") or kept
     core, degrees, denied = _sorted(_in_step(kept), table)
@@ -139,12 +105,16 @@ def hear(text: str) -> Said:
 
 
 def _plain(words: tuple[str, ...]) -> tuple[str, ...]:
-    table, longest = _instead()
+    """The words said the plain way; a phrase that has a sense of its own stays as it is."""
+    (table, longest), phrases = instead(), lexicon()
     found: list[str] = []
     place = 0
     while place < len(words):
-        for size in range(min(longest, len(words) - place), 0, -1):
-            plain = table.get(words[place : place + size])
+        for size in range(min(max(longest, phrases.longest), len(words) - place), 0, -1):
+            piece = words[place : place + size]
+            plain = table.get(piece)
+            if plain is None and size > 1 and phrases.phrases.get(piece) is not None:
+                plain = piece
             if plain is not None:
                 found += plain
                 place += size
@@ -156,11 +126,16 @@ def _plain(words: tuple[str, ...]) -> tuple[str, ...]:
 
 
 _GROWING = {than: f"getting {than}" for than in ("slower", "faster", "louder", "softer")}
+_AT_ONCE = {growing: than for than, growing in _GROWING.items()}
 
 
 def _in_step(senses: tuple[str, ...]) -> tuple[str, ...]:
     """Changes in one way: "softer and slower" is getting both, and a change by degrees needs no "little by little"."""
     senses = tuple("little by little" if sense == "gradually" else sense for sense in senses)
+    if "more and more" in senses and len(set(senses)) > 1:
+        senses = tuple("more" if sense == "more and more" else sense for sense in senses)
+    if "at once" in senses:
+        senses = tuple(_AT_ONCE.get(sense, sense) for sense in senses)
     changing = [sense for sense in senses if sense in _GROWING or sense in _GROWING.values()]
     if len(changing) > 1 or (changing and "little by little" in senses):
         senses = tuple(_GROWING.get(sense, sense) for sense in senses)
@@ -197,54 +172,14 @@ def _sorted(senses: tuple[str, ...], table: Lexicon) -> tuple[frozenset[str], fr
     return frozenset(core), frozenset(degrees), frozenset(denied)
 
 
-def is_loose(sense: str) -> bool:
-    """Whether a word does no harm beside a meaning that does not have it.
-
-    >>> is_loose("piece"), is_loose("loud")
-    (True, False)
-    """
-    return sense in _ways().loose
-
-
 def is_known(sense: str) -> bool:
     """Whether a sense is one of the table's, or a word that meanings are said in, or a plain word of other things."""
-    return sense in _senses() or sense in _vocabulary() or sense in _ways().own
+    return sense in _senses() or sense in _vocabulary() or sense in ways().own
 
 
 @lru_cache(maxsize=1)
 def _senses() -> frozenset[str]:
     return frozenset(sense for sense in lexicon().phrases.values() if sense is not None)
-
-
-@lru_cache(maxsize=1024)
-def root_of(sense: str) -> str:
-    """The state that a change leads to: slow for "getting slower"; a sense that is no change is its own.
-
-    >>> root_of("getting slower"), root_of("loud")
-    ('slow', 'loud')
-    """
-    return _ways().roots.get(sense, sense)
-
-
-@lru_cache(maxsize=1024)
-def opposite_of(sense: str) -> frozenset[str]:
-    """The senses that cannot be true together with this one.
-
-    >>> "getting faster" in opposite_of("slower")
-    True
-    """
-    pairs = (*lexicon().opposites.items(), *_ways().against.items())
-    roots = _ways().roots.values()
-
-    def facing(one: str) -> set[str]:
-        return {right for left, right in pairs if left == one} | {left for left, right in pairs if right == one}
-
-    found = facing(sense)
-    root = root_of(sense)
-    if root in roots:
-        against = facing(root)
-        found |= against | {other for other in _ways().roots if root_of(other) in against}
-    return frozenset(found)
 
 
 @lru_cache(maxsize=1)
@@ -270,9 +205,9 @@ def same_mood(sense: str, others: frozenset[str]) -> bool:
 
 @lru_cache(maxsize=1)
 def _taken() -> frozenset[frozenset[str]]:
-    return frozenset(hear(said).all for said in _meanings())
+    return frozenset(hear(said).all for term in all_terms() for said in term.meanings)
 
 
 def taken(senses: frozenset[str]) -> bool:
-    """Whether these senses are just what some term or sign means."""
+    """Whether these senses are just what some term means."""
     return senses in _taken()

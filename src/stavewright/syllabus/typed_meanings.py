@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
 from stavewright.syllabus.meanings import fold
-from stavewright.syllabus.said import Said, hear, is_known, is_loose, opposite_of, root_of, same_mood, taken
+from stavewright.syllabus.said import Said, hear, is_known, same_mood, taken
+from stavewright.syllabus.ways import beside, is_loose, near_to, opposite_of, root_of
 
 Mark = Literal["right", "part", "unsure", "wrong"]
 _BEST: tuple[Mark, ...] = ("right", "part", "unsure", "wrong")
@@ -72,6 +73,7 @@ def _judge(said: Said, meant: Said, allowed: frozenset[str]) -> _Judged:
         return "part", "it does not say that one follows the other", tuple(sorted(meant.core))
     if said.all == meant.all and said.turns == meant.turns and said.denied == meant.denied:
         return "right", "it says the same", tuple(sorted(meant.core or meant.all))
+    said = _turned_to(said, meant)
     shared = said.core & meant.core
     told = tuple(sorted(shared))
     against = _against(said, meant)
@@ -82,6 +84,7 @@ def _judge(said: Said, meant: Said, allowed: frozenset[str]) -> _Judged:
     extra = frozenset(one for one in said.core - meant.core if not is_loose(one))
     strange = sorted(one for one in extra if not is_known(one))
     foreign = [one for one in extra - allowed if is_known(one) and not same_mood(one, meant.core)]
+    foreign = [one for one in foreign if not beside(one, meant.core)]
     if meant.core and shared == meant.core and said.denied == meant.denied:
         if strange:
             return "unsure", f"it says the meaning, and more that is not known: {', '.join(strange)}", told
@@ -101,6 +104,18 @@ def _judge(said: Said, meant: Said, allowed: frozenset[str]) -> _Judged:
     if strange:
         return "unsure", f"not known: {', '.join(strange)}", ()
     return "wrong", "that is another meaning", ()
+
+
+def _turned_to(said: Said, meant: Said) -> Said:
+    """What was said, with senses that are nearly those of the meaning put for them."""
+    missing = meant.core - said.core
+    swap = {one: other for one in said.core - meant.core for other in missing if near_to(one, other)}
+    if said.all == frozenset({"moderately"}) and meant.all == frozenset({"medium speed"}):
+        return meant
+    if not swap:
+        return said
+    core = frozenset(swap.get(one, one) for one in said.core)
+    return replace(said, core=core, all=core | said.degrees | said.denied)
 
 
 def _against(said: Said, meant: Said) -> str:
@@ -133,6 +148,8 @@ def _by_degree(said: Said, meant: Said, told: tuple[str, ...]) -> _Judged:
     rest = said.degrees - _SUPERLATIVES == meant.degrees - _SUPERLATIVES
     if one and other and rest and not taken(said.all):
         return "right", "it says the meaning, very much so", told
+    if said.degrees ^ meant.degrees == {"a little", "fairly"}:
+        return "right", "it says the meaning, a little or fairly so", told
     if meant.degrees - said.degrees == {"more"} and said.degrees <= meant.degrees:
         return "part", "it says the state, not that it grows", told
     if (said.degrees ^ meant.degrees) & _POLAR:
