@@ -59,8 +59,8 @@ class Term(Struct, frozen=True):
 
     @property
     def family(self) -> str:
-        """The family of its theme: "speed", "sound", "mood" and so on."""
-        return FAMILY_OF[self.theme]
+        """The family of its theme: "speed", "sound", "mood" and so on; "own" for a theme of one's own."""
+        return FAMILY_OF.get(self.theme, "own")
 
     @property
     def meanings(self) -> tuple[str, ...]:

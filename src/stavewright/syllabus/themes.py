@@ -43,8 +43,8 @@ class Theme(Struct, frozen=True, forbid_unknown_fields=True):
 
     @property
     def family(self) -> str:
-        """The family of themes it belongs to."""
-        return FAMILY_OF[self.id]
+        """The family of themes it belongs to; "own" for a theme of one's own."""
+        return FAMILY_OF.get(self.id, "own")
 
     @property
     def ink(self) -> str:
