@@ -161,6 +161,8 @@ def _sorted(senses: tuple[str, ...], table: Lexicon) -> tuple[frozenset[str], fr
             denying = False
         else:
             core.add(sense)
+    if {"not", "too"} <= degrees:
+        core, denied = core or denied, denied - (core or denied)
     for sense in tuple(denied):
         if opposite_of(sense) & core:
             denied.discard(sense)

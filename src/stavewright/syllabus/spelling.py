@@ -15,7 +15,8 @@ def nearest(word: str, known: Mapping[str, str]) -> str | None:
     """The word a slip stands for, or None where there is none near enough or two that say different things.
 
     `known` gives each word its sense. A slip is a letter left out, put in, changed or swapped with its neighbour: one
-    in words up to five letters, two up to nine, three beyond; a letter doubled or not counts half. The
+    in words up to five letters, two up to nine, three beyond; a letter doubled or not counts half, another
+    last letter half more. The
     first letter stands, or has changed places with the second. Common practice of pupils' slips, from memory.
 
     >>> known = {"loud": "loud", "slower": "slower", "fast": "fast", "first": "first", "quiet": "soft"}
@@ -27,24 +28,24 @@ def nearest(word: str, known: Mapping[str, str]) -> str | None:
         return None
     allowed = 1.5 if size <= 5 else 2.0 if size <= 9 else 3.0
     plain = _undoubled(word)
-    found: dict[str, tuple[float, bool, str]] = {}
+    found: dict[str, tuple[float, str]] = {}
     for other, sense in known.items():
         if abs(len(other) - size) > 3 or len(other) < 3 or not _begins(word, other):
             continue
         cost = _cost(word, plain, other, allowed)
         if cost is not None:
-            one = (cost, word[-1] != other[-1], other)
-            found[sense] = min(found.get(sense, one), one)
+            found[sense] = min(found.get(sense, (cost, other)), (cost, other))
     ranked = sorted(found.values())
     if not ranked or (len(ranked) > 1 and ranked[1][0] - ranked[0][0] < 0.5):
         return None
-    return ranked[0][2]
+    return ranked[0][1]
 
 
 def _cost(word: str, plain: str, other: str, allowed: float) -> float | None:
     most = int(allowed)
     steps = float(OSA.distance(word, other, score_cutoff=most + 1))
     steps = min(steps, OSA.distance(plain, _undoubled(other), score_cutoff=most) + 0.5)
+    steps += 0.5 if word[-1] != other[-1] else 0.0
     return steps if steps <= allowed and steps < len(other) / 2 else None
 
 

@@ -130,7 +130,7 @@ def _against(said: Said, meant: Said) -> str:
         return "it denies the meaning: the opposite"
     if meant.denied - said.denied and meant.denied & said.core and not said.core & meant.core:
         return "the word not is missing, so it says the opposite"
-    if "too" in said.degrees - meant.degrees or ("too" in said.degrees and meant.denied and not said.denied):
+    if "too" in said.degrees - meant.degrees or ("too" in said.degrees and "not" in meant.degrees - said.degrees):
         return "too much says the opposite of not too much"
     if len({"more", "less"} & (said.degrees ^ meant.degrees)) == 2:
         return "more and less are opposite"
@@ -150,6 +150,8 @@ def _by_degree(said: Said, meant: Said, told: tuple[str, ...]) -> _Judged:
         return "right", "it says the meaning, very much so", told
     if said.degrees ^ meant.degrees == {"a little", "fairly"}:
         return "right", "it says the meaning, a little or fairly so", told
+    if meant.degrees - said.degrees == {"not", "too"}:
+        return "part", "it leaves out not too much", told
     if meant.degrees - said.degrees == {"more"} and said.degrees <= meant.degrees:
         return "part", "it says the state, not that it grows", told
     if (said.degrees ^ meant.degrees) & _POLAR:

@@ -21,7 +21,7 @@ class Ways(Struct, frozen=True, forbid_unknown_fields=True):
     own: frozenset[str]
     roots: dict[str, str]
     against: dict[str, str]
-    near: dict[str, str]
+    near: dict[str, frozenset[str]]
     beside: dict[str, frozenset[str]]
 
 
@@ -59,13 +59,12 @@ def instead() -> tuple[dict[tuple[str, ...], tuple[str, ...]], int]:
 
 @lru_cache(maxsize=4096)
 def near_to(sense: str, other: str) -> bool:
-    """Whether two senses say nearly the same, so that either may stand for the other.
+    """Whether a sense may stand for another that says nearly the same.
 
-    >>> near_to("tender", "gentle"), near_to("gentle", "tender"), near_to("gentle", "loud")
+    >>> near_to("tender", "gentle"), near_to("to nothing", "fading away"), near_to("fading away", "to nothing")
     (True, True, False)
     """
-    near = ways().near
-    return near.get(sense) == other or near.get(other) == sense
+    return other in ways().near.get(sense, ())
 
 
 def beside(sense: str, others: frozenset[str]) -> bool:
