@@ -122,6 +122,16 @@ def test_opposites_and_look_alikes_are_of_two_sides() -> None:
         assert all(key in companions()[other].look_alikes for other in one.look_alikes)
 
 
+def test_how_many_have_one() -> None:
+    """The figures of docs/terms.md; of the terms that papers ask, all but a few have a look-alike."""
+    having = [key for key, one in companions().items() if one.look_alikes]
+    assert len(having) == 508
+    assert sum(bool(one.opposites) for one in companions().values()) == 239
+    assert sum(bool(one.senses) for one in companions().values()) == 37
+    core = {term.key for term in TERMS if term.core}
+    assert len(core - set(having)) <= 0.05 * len(core)
+
+
 HEAD = "\t".join(COLUMNS)
 LENTO, LARGO = (next(t for t in TERMS if t.term == name) for name in ("Lento", "Largo"))
 
