@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 
@@ -89,3 +91,11 @@ def test_a_table_that_is_right_is_read() -> None:
     assert set(read_themes(table())) == set(THEMES)
     with pytest.raises(BadSyllabus, match="no theme 'snail'"):
         theme_of("snail")
+
+
+def test_the_picture_of_the_palette_is_up_to_date() -> None:
+    """docs/pictures/palette.svg is drawn from the themes (else: run scripts/draw_palette.py)."""
+    sys.path.insert(0, str(Path(__file__).parents[2] / "scripts"))
+    from draw_palette import FILE, picture  # type: ignore[import-not-found]
+
+    assert FILE.read_text("utf-8") == picture()

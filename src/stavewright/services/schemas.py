@@ -12,6 +12,7 @@ from stavewright.marking.documents import Decisions, Report
 from stavewright.papers.documents import Paper, Script
 from stavewright.questions.documents import FullQuestion, Question, Sheet
 from stavewright.questions.values import FORMS, Value
+from stavewright.syllabus.own_list import OwnList
 
 VERSION = 1
 DOCUMENTS: dict[str, Any] = {
@@ -26,6 +27,7 @@ DOCUMENTS: dict[str, Any] = {
     "findings": Findings,
     "assessment": Assessment,
     "diagnosis": Diagnosis,
+    "own-list": OwnList,
     "value": Value,
 }
 
