@@ -206,10 +206,27 @@ def same_mood(sense: str, others: frozenset[str]) -> bool:
 
 
 @lru_cache(maxsize=1)
-def _taken() -> frozenset[frozenset[str]]:
-    return frozenset(hear(said).all for term in all_terms() for said in term.meanings)
+def _taken() -> dict[frozenset[str], str]:
+    found: dict[frozenset[str], str] = {}
+    for term in all_terms():
+        for said in term.meanings:
+            found.setdefault(hear(said).all, term.term)
+    return found
 
 
-def taken(senses: frozenset[str]) -> bool:
-    """Whether these senses are just what some term means."""
-    return senses in _taken()
+def taken(senses: frozenset[str]) -> str | None:
+    """The term that means just this, if there is one.
+
+    >>> taken(hear("as soft as possible").all), taken(hear("like a purple cow").all)
+    ('Pianississimo', None)
+    """
+    return _taken().get(senses)
+
+
+def all_other_things(senses: frozenset[str]) -> bool:
+    """Whether every word is a plain word of other things.
+
+    >>> all_other_things(frozenset({"castle"})), all_other_things(frozenset({"castle", "loud"}))
+    (True, False)
+    """
+    return bool(senses) and senses <= ways().own

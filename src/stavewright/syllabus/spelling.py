@@ -15,7 +15,7 @@ def nearest(word: str, known: Mapping[str, str]) -> str | None:
     """The word a slip stands for, or None where there is none near enough or two that say different things.
 
     `known` gives each word its sense. A slip is a letter left out, put in, changed or swapped with its neighbour: one
-    in words up to five letters, two up to nine, three beyond; a letter doubled or not counts half, another
+    in words up to six letters, two up to ten, three beyond; a letter doubled or not counts half, another
     last letter half more. The
     first letter stands, or has changed places with the second. Common practice of pupils' slips, from memory.
 
@@ -26,7 +26,7 @@ def nearest(word: str, known: Mapping[str, str]) -> str | None:
     size = len(word)
     if size < _SHORTEST:
         return None
-    allowed = 1.5 if size <= 5 else 2.0 if size <= 9 else 3.0
+    allowed = 1.5 if size <= 6 else 2.0 if size <= 10 else 3.0
     plain = _undoubled(word)
     found: dict[str, tuple[float, str]] = {}
     for other, sense in known.items():

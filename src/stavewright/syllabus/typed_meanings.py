@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Literal
 
 from stavewright.syllabus.meanings import fold
-from stavewright.syllabus.said import Said, hear, is_known, same_mood, taken
+from stavewright.syllabus.said import Said, all_other_things, hear, is_known, same_mood, taken
 from stavewright.syllabus.ways import beside, is_loose, near_to, opposite_of, root_of
 
 Mark = Literal["right", "part", "unsure", "wrong"]
@@ -97,13 +97,21 @@ def _judge(said: Said, meant: Said, allowed: frozenset[str]) -> _Judged:
         if foreign:
             return "wrong", f"it also says {', '.join(sorted(foreign))}", told
         return "part", f"it says {', '.join(told)}, which is a part of the meaning", told
+    return _nothing_shared(said, meant, strange)
+
+
+def _nothing_shared(said: Said, meant: Said, strange: Sequence[str]) -> _Judged:
     if not strange and (near := _on_the_way(said, meant)):
         return "part", near, ()
     if not said.core and not strange and said.degrees & meant.degrees - {"not", "too"} and meant.core:
         return "part", "it says how much, not what", ()
     if strange:
         return "unsure", f"not known: {', '.join(strange)}", ()
-    return "wrong", "that is another meaning", ()
+    if (other := taken(said.all)) is not None:
+        return "wrong", f"that is the meaning of {other.lower()}", ()
+    if all_other_things(said.core):
+        return "wrong", "that is no musical meaning", ()
+    return "unsure", "it says none of the words the meaning is known by", ()
 
 
 def _turned_to(said: Said, meant: Said) -> Said:
