@@ -1,4 +1,7 @@
-"""How well typed meanings are marked: precision, recall and confusion on the labelled answers, into docs/terms.md."""
+"""How well typed meanings are marked: precision, recall and confusion on the labelled answers, into docs/terms.md.
+
+With "look", what is not marked as labelled in the half for building; with "speed", readings a second.
+"""
 
 from __future__ import annotations
 
@@ -16,6 +19,7 @@ from stavewright.syllabus.typed_meanings import Reading, read_typed
 
 ROOT = Path(__file__).resolve().parent.parent
 LABELLED = ROOT / "tests" / "terms" / "labelled.tsv"
+FRESH = ROOT / "tests" / "terms" / "fresh.tsv"
 PAGE = ROOT / "docs" / "terms.md"
 LABELS = ("right", "part", "wrong")
 MARKS = ("right", "part", "unsure", "wrong")
@@ -41,6 +45,12 @@ def labelled() -> tuple[Labelled, ...]:
     """Every labelled answer."""
     lines = [line for line in LABELLED.read_text("utf-8").splitlines() if not line.startswith("#")]
     return tuple(Labelled(*line.split("\t")) for line in lines[1:])
+
+
+def fresh() -> tuple[Labelled, ...]:
+    """The answers that were written when the rules were finished."""
+    lines = [line for line in FRESH.read_text("utf-8").splitlines() if not line.startswith("#")]
+    return tuple(Labelled(*line.split("\t"), "") for line in lines[1:])
 
 
 def _sign(name: str) -> Sign:
@@ -94,6 +104,7 @@ def page_part() -> str:
     every = labelled()
     kept = [one for one in every if one.kept]
     text = [*_shown("Kept half", figures(kept)), *_shown("All", figures(every))]
+    text += _shown("Fresh", figures(fresh()))
     return "\n".join((BEGIN, *text, END))
 
 

@@ -163,7 +163,7 @@ def _judge(question: Question, value: Value, answers: Sequence[Answer], slips: S
                 base, marks=eased, slip=slip.name, remedy=slip.remedy, note=f"This answer comes from: {slip.name}."
             )
     straight = replace(base, marks=best, note="Part of it is right." if best else "")
-    return judge_meaning(value, answers, straight) if kind.marking.meaning and not picked else straight
+    return judge_meaning(question, value, answers, straight) if kind.marking.meaning and not picked else straight
 
 
 def _by_criteria(question: Question, value: Value, slips: Sequence[Slip], base: Marked) -> Marked:
