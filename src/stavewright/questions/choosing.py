@@ -55,13 +55,20 @@ def choice(
     for value in [*pool, *near]:
         if len(wrong) == LOOKED_AT:
             break
-        if not is_right(value, answers, kind) and not any(same(value, one, kind.marking) for one in wrong):
+        if not is_right(value, answers, kind) and not _alike(value, chosen[0], wrong, kind):
             wrong.append(value)
     chosen += beside(chosen[0], wrong, rng)
     if len(chosen) < 3:
         return None
     rng.shuffle(chosen)
     return ChoiceForm(tuple(_option(kind, facts, i, value, wording) for i, value in enumerate(chosen)))
+
+
+def _alike(value: Value, right: Value, wrong: Sequence[Value], kind: Kind) -> bool:
+    """Whether an option passes for another; a meaning that says more may pass for one that says less."""
+    if any(same(value, one, kind.marking) for one in wrong):
+        return True
+    return kind.marking.meaning and any(same(one, value, kind.marking) for one in (right, *wrong))
 
 
 def _option(kind: Kind, facts: Any, index: int, value: Value, wording: Wording) -> Option:

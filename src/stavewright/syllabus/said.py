@@ -150,6 +150,8 @@ def _sorted(senses: tuple[str, ...], table: Lexicon) -> tuple[frozenset[str], fr
     degrees: set[str] = set()
     denied: set[str] = set()
     denying = False
+    if len(senses) == 1 and senses[0] in _NOT:
+        return frozenset(senses), frozenset(), frozenset()
     for sense in senses:
         if sense in _NOT:
             denying = True

@@ -61,8 +61,8 @@ def instead() -> tuple[dict[tuple[str, ...], tuple[str, ...]], int]:
 def near_to(sense: str, other: str) -> bool:
     """Whether a sense may stand for another that says nearly the same.
 
-    >>> near_to("tender", "gentle"), near_to("to nothing", "fading away"), near_to("fading away", "to nothing")
-    (True, True, False)
+    >>> near_to("tender", "gentle"), near_to("tender", "loud")
+    (True, False)
     """
     return other in ways().near.get(sense, ())
 
