@@ -44,6 +44,7 @@ def _mark(term: str, said: str) -> str:
 # Musical knowledge, from memory of pupils' papers; not lines of the labelled answers.
 RULES = [
     ("Forte", "lound", "right", "one letter too many, one word near"),
+    ("Forte", "load", "right", "a word, but no meaning of any term"),
     ("Adagio", "slowley", "right", "an ending spelt by ear"),
     ("Piano", "never loud", "right", "denying the opposite"),
     ("Arco", "with bow, not plucked", "right", "denying the opposite beside the meaning"),

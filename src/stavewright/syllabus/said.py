@@ -45,9 +45,10 @@ def _vocabulary() -> dict[str, str]:
     for said in _meanings():
         for word in fold(said):
             words.setdefault(word, word)
-    for piece, plain in instead()[0].items():
-        for word in piece:
-            words.setdefault(word, " ".join(plain) if len(piece) == 1 else word)
+    for piece in instead()[0]:
+        if len(piece) > 1:
+            for word in piece:
+                words.setdefault(word, word)
     return words
 
 
@@ -61,7 +62,8 @@ def _meanings() -> tuple[str, ...]:
 def _word(word: str) -> str:
     """A word as it is known: itself, with another ending, or mended; an unknown one stays."""
     known, table = _vocabulary(), ways()
-    if word in known or word in table.own or word in table.padding or word in table.loose or word.isdigit():
+    plain = word in table.own or word in table.padding or word in table.loose
+    if plain or word in known or (word,) in instead()[0] or word.isdigit():
         return word
     for other in _endings(word):
         if other in known and (other,) in lexicon().phrases:
