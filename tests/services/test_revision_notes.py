@@ -10,9 +10,9 @@ from stavewright.score.check import faults
 from stavewright.services.notes_figures import figures
 from stavewright.services.notes_tables import TABLES, tables
 from stavewright.services.revision_notes import EDITION, MOST_SLIPS, Notes, kinds_to_test, revision_notes
+from stavewright.syllabus.edition import recipes, training
 from stavewright.syllabus.errors import BadSyllabus
 from stavewright.syllabus.notes import TOPICS, rules_for, topic_notes
-from stavewright.syllabus.edition import recipes, training
 from stavewright.syllabus.scope import GRADES, scope_for
 from stavewright.syllabus.terms import core_terms
 from stavewright.theory.errors import StavewrightError

@@ -47,7 +47,8 @@ def layer(voice: Sequence[Placed], where: str) -> str:
         while waiting and waiting[-1].first == index:
             span = waiting.pop()
             if open_spans and span.last > open_spans[-1].last:
-                raise EngravingError(f"{where}: a beam and a tuplet overlap, or two beams; let one hold the whole of the other")
+                said = "a beam and a tuplet overlap, or two beams; let one hold the whole of the other"
+                raise EngravingError(f"{where}: {said}")
             open_spans.append(span)
             out.append(span.opening)
         out.append(_event(placed))

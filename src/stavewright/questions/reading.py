@@ -28,6 +28,10 @@ _ORDINAL = re.compile(r"\b(" + "|".join(_NUMBER_WORDS) + r")\b")
 _SPELT_OUT = {"sixteenth": "16th", "thirty second": "32nd", "sixty fourth": "64th"}
 _VALUE_NUMBER = re.compile(r"\b(" + "|".join(_SPELT_OUT) + r")(?= (note|rest)s?\b)")
 _ABBREVIATED = re.compile(r"\b(" + "|".join(_SHORT) + r")\b\.?")
+_OPENING = re.compile(
+    r"^(a|an|the|it is|it s) (?=[a-z]{3})(?!major|minor|sharp|flat|double|(?:harmonic|melodic|natural) minor)"
+)
+"""Words before an answer that say nothing; "a" before a mode or a sign is the note A."""
 
 
 @lru_cache(maxsize=8192)
@@ -55,4 +59,4 @@ def read_words(text: str) -> str:
     folded = _VALUE_NUMBER.sub(lambda m: _SPELT_OUT[m.group(1)], folded)
     folded = _US_PATTERN.sub(lambda m: _TO_UK[m.group(1)], folded)
     folded = put_in_order(_ORDINAL.sub(lambda m: _NUMBER_WORDS[m.group(1)], folded))
-    return one_way(re.sub(r"^(a|an|the|it is|it s) (?=[a-z]{3})(?!major|minor|sharp|flat|double|(?:harmonic|melodic|natural) minor)", "", folded))
+    return one_way(_OPENING.sub("", folded))
