@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import importlib.util
 import sys
-import time
 from pathlib import Path
 from types import ModuleType
 
@@ -144,17 +143,6 @@ def test_the_labelled_answers_are_spread_as_they_should_be() -> None:
     assert 0.35 <= share["wrong"] <= 0.45
     themes = {term_of(one.key).theme for one in lines if not one.key.endswith("|sign")}
     assert themes == {term.theme for term in all_terms()}
-
-
-def test_a_thousand_readings_take_less_than_a_fifth_of_a_second() -> None:
-    """5,000 a second, words seen for the first time among them; the tables are read before."""
-    lines = MEASURING.labelled()[:1000]
-    MEASURING.figures(lines[:200])
-    hear.cache_clear()
-    start = time.process_time()
-    for one in lines:
-        MEASURING.read(one)
-    assert time.process_time() - start < 0.2
 
 
 def test_the_kept_half_is_marked_well() -> None:
