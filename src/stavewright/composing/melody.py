@@ -74,8 +74,10 @@ def compose_melody(
     means = Means(frozenset(values), min(dots, 1), tuple(tuplets), rests, frozenset(wanted))
     ground, rhythm = _outline(bars, time, means, rng, anacrusis)
     for turn in range(1, _TRIES):
-        if turn % 4 == 0:
+        if turn % 4 == 0 or not _ends_long(rhythm):
             ground, rhythm = _outline(bars, time, means, rng, anacrusis)
+        if not _ends_long(rhythm):
+            continue
         tonic = tonics[0] if len(tonics) == 1 else rng.choice(tonics)
         shaped = shape(ground, low.diatonic - tonic, high.diatonic - tonic, key.is_minor, means.wanted, rng)
         if shaped is None:
@@ -83,12 +85,20 @@ def compose_melody(
         pitches = spell(key, tonic, shaped.steps, shaped.roots, shaped.breaths)
         if key.is_minor and any(degree_of(pitches[one], key) == _RAISED_SIXTH for one in shaped.heavy):
             continue
+        if [pitch.midi for pitch in pitches].count(max(pitch.midi for pitch in pitches)) > 1:
+            continue  # two notes share the climax
         if singable(pitches, shaped.breaths) and prove_key(pitches, key.fifths).key == key:
             return Melody(write(rhythm, pitches, key, clef, numbered=numbered), key)
     raise CannotCompose(
         f"no melody of {bars} bars in {key.text} and {time.text} between {low.short} and {high.short}",
         right="widen the range or allow more values",
     )
+
+
+def _ends_long(rhythm: Rhythm) -> bool:
+    """Whether the last note is held for half its bar or more, the values tied to it counted in."""
+    whole = sum(value.duration.ticks for value in rhythm.bars[-1])
+    return 2 * sum(value.duration.ticks for value in rhythm.bars[-1] if not value.rest) >= whole
 
 
 def _outline(bars: int, time: TimeSignature, means: Means, rng: Random, anacrusis: bool) -> tuple[Ground, Rhythm]:
