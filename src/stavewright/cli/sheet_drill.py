@@ -6,25 +6,8 @@ from pathlib import Path
 
 import click
 
-from stavewright.cli.options import (
-    edition_option,
-    grade_option,
-    note_names_option,
-    seed_option,
-    size_option,
-    tunes_option,
-    words_option,
-)
-from stavewright.cli.sheet_options import (
-    named_after,
-    names,
-    out_option,
-    stave_option,
-    versions_of,
-    versions_option,
-    working_option,
-    write_sheets,
-)
+from stavewright.cli.options import grade_option
+from stavewright.cli.sheet_options import named_after, names, question_sheet_options, versions_of, write_sheets
 
 EPILOG = """\
 \b
@@ -40,16 +23,7 @@ Examples:
 @click.option("--topics", help="The short kinds of these topics, with commas: notes,values.")
 @click.option("--kinds", help="These kinds, with commas; `stavewright kinds` lists them.")
 @click.option("--count", type=click.IntRange(1, 60), default=20, show_default=True, help="How many items.")
-@edition_option()
-@seed_option()
-@versions_option()
-@working_option()
-@words_option()
-@note_names_option()
-@size_option()
-@stave_option()
-@out_option()
-@tunes_option()
+@question_sheet_options()
 def drill(
     grade: int,
     topics: str | None,

@@ -6,24 +6,7 @@ from pathlib import Path
 
 import click
 
-from stavewright.cli.options import (
-    edition_option,
-    note_names_option,
-    seed_option,
-    size_option,
-    tunes_option,
-    words_option,
-)
-from stavewright.cli.sheet_options import (
-    named_after,
-    names,
-    out_option,
-    stave_option,
-    versions_of,
-    versions_option,
-    working_option,
-    write_sheets,
-)
+from stavewright.cli.sheet_options import named_after, names, question_sheet_options, versions_of, write_sheets
 
 EPILOG = """\
 \b
@@ -46,16 +29,7 @@ def _grades(context: click.Context, option: click.Parameter, text: str) -> tuple
 @click.option("--topics", help="The short kinds of these topics, with commas: scales,keys.")
 @click.option("--kinds", help="These kinds, with commas; `stavewright kinds` lists them.")
 @click.option("--count", type=click.IntRange(1, 20), default=6, show_default=True, help="How many items a grade.")
-@edition_option()
-@seed_option()
-@versions_option()
-@working_option()
-@words_option()
-@note_names_option()
-@size_option()
-@stave_option()
-@out_option()
-@tunes_option()
+@question_sheet_options()
 def group(
     grades: tuple[int, ...],
     topics: str | None,

@@ -9,6 +9,15 @@ from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 import click
 
+from stavewright.cli.options import (
+    edition_option,
+    note_names_option,
+    seed_option,
+    size_option,
+    tunes_option,
+    words_option,
+)
+
 if TYPE_CHECKING:
     from stavewright.papers.documents import Paper
 
@@ -50,6 +59,21 @@ def versions_option() -> Callable[[_F], _F]:
 def working_option() -> Callable[[_F], _F]:
     """--working."""
     return click.option("--working", is_flag=True, help="Answers with every step, not only the answers.")
+
+
+def question_sheet_options() -> Callable[[_F], _F]:
+    """What every sheet of questions takes, from --edition to --tunes, in the order its help shows."""
+    options = (
+        edition_option(), seed_option(), versions_option(), working_option(), words_option(), note_names_option(),
+        size_option(), stave_option(), out_option(), tunes_option(),
+    )  # fmt: skip
+
+    def with_options(command: _F) -> _F:
+        for option in reversed(options):
+            command = option(command)
+        return command
+
+    return with_options
 
 
 def names(text: str | None) -> tuple[str, ...]:

@@ -151,8 +151,9 @@ def _behind(question: FullQuestion, given: Sequence[Value]) -> list[str]:
 
 def _names(question: FullQuestion, given: Sequence[Value], of_topic: Sequence[str], seed: int) -> dict[str, str]:
     rng = Random(f"{seed}/{question.id}/names")
-    behind = _behind(question, given)[:1]
-    own = [name for name in dict.fromkeys(_slip_names(question)) if name not in _behind(question, given)]
+    all_behind = _behind(question, given)
+    behind = all_behind[:1]
+    own = [name for name in dict.fromkeys(_slip_names(question)) if name not in all_behind]
     rng.shuffle(own)
     others = [name for name in of_topic if name not in own and name not in behind]
     rng.shuffle(others)

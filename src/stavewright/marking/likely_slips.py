@@ -10,12 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import exp, log
+from typing import Any
 
 from stavewright.questions.asking import built_choice, facts_of, native
 from stavewright.questions.catalogue import kind as kind_of
 from stavewright.questions.choosing import is_right
 from stavewright.questions.comparing import compare_all
-from stavewright.questions.documents import Question
+from stavewright.questions.documents import Answer, Question
+from stavewright.questions.kind import Kind
 from stavewright.questions.values import Value
 
 NONE, OTHER = "", "*"
@@ -77,7 +79,12 @@ def foretell(question: Question) -> tuple[Foretold, list[tuple[Value, ...]]]:
     """
     kind = kind_of(question.kind)
     facts = facts_of(question)
-    right = kind.solve(facts)
+    return _foretold(question, kind, facts, kind.solve(facts))
+
+
+def _foretold(
+    question: Question, kind: Kind, facts: Any, right: Sequence[Answer]
+) -> tuple[Foretold, list[tuple[Value, ...]]]:
     form = built_choice(question)
     offered = None if form is None else [option.value for option in form.options if option.value is not None]
     answers: dict[str, int] = {}
@@ -122,9 +129,10 @@ def seen(question: Question, given: Sequence[Value], days_ago: float = 0.0) -> S
         return None
     kind = kind_of(question.kind)
     said = tuple(native(question, value) for value in given)
-    foretold, wrong = foretell(question)
     facts = facts_of(question)
-    if is_right(said, kind.solve(facts), kind) or (kind.faults is not None and kind.faults(facts, said[0]) == 0):
+    right = kind.solve(facts)
+    foretold, wrong = _foretold(question, kind, facts, right)
+    if is_right(said, right, kind) or (kind.faults is not None and kind.faults(facts, said[0]) == 0):
         return Seen(foretold, 0, days_ago)
     for number, known in enumerate(wrong, 1):
         if compare_all(said, known, kind.marking).same:
